@@ -1,0 +1,30 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+
+#include "heatside/base/date.hpp"
+#include "heatside/library/library.hpp"
+
+namespace heatside::casefile {
+
+/// What somebody knows when a vehicle rolls in. What is left out becomes a listed assumption.
+struct Intake {
+  std::string template_id;
+  std::optional<Date> built;
+  std::optional<std::string> region;
+  std::optional<std::string> climate;
+  std::optional<double> odometer_km;
+  std::optional<std::string> parking;  ///< open, shade, garage
+  std::optional<std::string> duty;     ///< id of a duty record
+  Date inspected;                      ///< day of the inspection
+};
+
+/// A complete short case from a template: every default stands in the case's `assumed` list.
+///
+/// @return  JSON text that `read_case` accepts
+/// @throws InputError  unknown template, region, climate, duty or parking; dates or kilometres out of range
+[[nodiscard]] std::string start_case(const Intake& intake, const library::Library& library);
+
+}  // namespace heatside::casefile

@@ -1,0 +1,51 @@
+#pragma once
+
+#include <compare>
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "heatside/casefile/case.hpp"
+#include "heatside/exposure/temperature_measure.hpp"
+#include "heatside/library/library.hpp"
+
+/// From the dates of a case to spans of one kind of use, and from kinds of use to years at a place.
+
+namespace heatside::exposure {
+
+/// A time with one way of use.
+struct UseSpan {
+  std::chrono::sys_days from{}, to{};
+  std::string climate;
+  library::Duty duty;   ///< without trips when laid up
+  double usage = 0.0;   ///< weeks driven as the duty says; 0 is laid up
+  bool sun = false;     ///< parked in the open
+};
+
+/// What a loom went through from its making to the inspection, in order of time and without gaps: on the shelf and
+/// between service periods it is laid up in the climate of the nearest period (the later one before service).
+[[nodiscard]] std::vector<UseSpan> past_use(const casefile::Case& job, const casefile::Loom& loom, const library::Library& library);
+
+/// What is to come; `from` is the inspection and `to` has no meaning.
+[[nodiscard]] UseSpan future_use(const casefile::Case& job, const library::Library& library);
+
+/// What a year at a place depends on.
+struct PlaceOfUse {
+  std::string zone, climate;
+  std::string schedule;  ///< every number of the duty, as text; empty when laid up
+  bool sun = false;
+  friend auto operator<=>(const PlaceOfUse&, const PlaceOfUse&) = default;
+};
+
+[[nodiscard]] PlaceOfUse place_of_use(const std::string& zone, const UseSpan& span, bool driven);
+
+/// The years that were computed so far: an exposure is worked out once, whoever asks for it.
+using YearsByPlace = std::map<PlaceOfUse, TemperatureMeasure>;
+
+/// The year of a zone in a kind of use at the records' likely numbers; driven as the duty says, or laid up.
+/// Adds it to `years` when it is not there yet. The reference holds as long as `years` does.
+[[nodiscard]] const TemperatureMeasure& likely_year(YearsByPlace& years, const library::Library& library, const std::string& zone,
+                                                    const UseSpan& span, bool driven);
+
+}  // namespace heatside::exposure

@@ -1,0 +1,23 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "heatside/library/library.hpp"
+
+namespace heatside::library {
+
+/// A record that an answer rests on, and the weakest grade among the numbers of it that the answer used.
+struct Reliance {
+  std::string kind;  ///< insulation, zone, climate, duty, covering, conductors, model
+  std::string id, name;
+  Grade weakest{};
+};
+
+/// The weakest of the numbers that an estimate takes from a record.
+[[nodiscard]] Grade weakest_grade(const Insulation& record);
+[[nodiscard]] Grade weakest_grade(const Zone& record);
+[[nodiscard]] Grade weakest_grade(const Climate& record);
+[[nodiscard]] Grade weakest_grade(const ModelConstants& record);
+
+}  // namespace heatside::library

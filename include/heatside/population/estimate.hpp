@@ -1,0 +1,70 @@
+#pragma once
+
+#include <array>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "heatside/ageing/condition.hpp"
+#include "heatside/ageing/history.hpp"
+#include "heatside/base/units.hpp"
+#include "heatside/casefile/case.hpp"
+#include "heatside/exposure/temperature_measure.hpp"
+#include "heatside/library/library.hpp"
+#include "heatside/library/reliance.hpp"
+
+/// What the model says about every segment of a case.
+
+namespace heatside::population {
+
+/// Three quantiles of something that is not known exactly. For a single draw all three are that draw.
+template <class Value>
+struct Quantiles {
+  Value p10, p50, p90;
+};
+
+/// One segment, reported by its worst group and stretch.
+struct SegmentEstimate {
+  std::string id, name, loom;
+  std::string lot, insulation;         ///< of the worst group; the likely compound
+  bool guarded = false;                ///< its feel gives little warning
+  bool compound_known = false;         ///< stated by the case, not drawn from candidates
+  std::string worst_stretch, zone;     ///< where it is worst
+  Quantiles<Strain> elongation{Strain{0.0}, Strain{0.0}, Strain{0.0}};
+  std::array<double, 5> chance{};      ///< of each condition now, in the order of ageing::Condition; sums to 1
+  ageing::Condition most_likely{};
+  Quantiles<Years> flex_cracks{Years{0.0}, Years{0.0}, Years{0.0}};  ///< from the inspection on; negative: reached
+  Quantiles<Years> cracked{Years{0.0}, Years{0.0}, Years{0.0}};
+  Kelvin equivalent_temperature{273.15};    ///< of the worst stretch since fitting
+  exposure::PerRegime damage_share{};       ///< of the clock since fitting, by regime; sums to 1
+  std::vector<exposure::HoursAtTemperature> hours_at_temperature;  ///< mean year since fitting, at the worst stretch
+
+  [[nodiscard]] double chance_cracked() const { return chance[3] + chance[4]; }
+};
+
+/// The answer for a whole case.
+struct Estimate {
+  std::vector<SegmentEstimate> segments;  ///< weakest first: by median years until flex-cracks, ties by id
+  std::size_t draws = 1;
+  bool likely_only = true;                ///< every quantity at its likely value: no interval
+  ageing::Solution solution{};
+  std::vector<casefile::Assumption> assumptions;
+  std::vector<library::Reliance> relies_on;
+};
+
+/// How the likely case is worked out.
+struct LikelyOptions {
+  ageing::Solution solution = ageing::Solution::integrated;  ///< both agree to 1e-8
+  bool histogram = false;                                    ///< also fill hours_at_temperature
+};
+
+/// The single likely case: every quantity at its likely value.
+///
+/// Every stretch ages by its own zone and every wire group by its own compound; a segment is reported by the group and
+/// stretch that is first to crack when handled.
+///
+/// @throws DomainError, NumericsError
+[[nodiscard]] Estimate likely_estimate(const casefile::Case& job, const library::Library& library,
+                                       LikelyOptions options = {});
+
+}  // namespace heatside::population

@@ -1,0 +1,87 @@
+#include <fmt/format.h>
+
+#include <memory>
+
+#include "app/exit_code.hpp"
+#include "app/files.hpp"
+#include "app/inputs.hpp"
+#include "app/verbs.hpp"
+#include "base/strict_json.hpp"
+#include "heatside/casefile/read.hpp"
+#include "heatside/report/check_report.hpp"
+
+namespace heatside::app {
+
+namespace {
+
+struct CheckOptions {
+  std::vector<std::string> files;
+  std::string materials;
+  bool json = false;
+};
+
+bool is_record(const Json& document) {
+  return document.is_object() && document.contains("format") && document["format"] == "heatside-record";
+}
+
+report::CheckedFile checked(const std::string& file, const std::string& text, const Records& records,
+                            const library::Library& library) {
+  report::CheckedFile result;
+  result.file = file;
+  try {
+    if (is_record(read_strict_json(text, file))) {
+      std::vector<library::RecordText> with_this = records.all;
+      with_this.push_back({file, text});
+      (void)library::read_library(with_this);
+      result.kind = "record";
+      return result;
+    }
+    result.kind = "case";
+    const casefile::Case job = casefile::read_case(text, file, library);
+    result.assumptions = job.assumptions;
+    result.unused = job.unused;
+  } catch (const InputError& error) {
+    result.problems = error.problems();
+  }
+  return result;
+}
+
+int run(const CheckOptions& options) {
+  const Records records = gather_records(options.materials);
+  const library::Library library = library::read_library(records.all);
+  std::vector<report::CheckedFile> results;
+  auto code = ExitCode::done;
+  for (const std::string& file : options.files) {
+    try {
+      results.push_back(checked(file, read_file(file), records, library));
+      if (!results.back().problems.empty()) code = ExitCode::bad_data;
+    } catch (const Stop& stop) {
+      fmt::print(stderr, "heatside: {}\n", stop.what());
+      if (code == ExitCode::done) code = stop.code;
+    }
+  }
+  if (options.json) {
+    write_output(report::check_json(results, engine_name()));
+  } else {
+    fmt::print(stderr, "{}", report::problems_text(results));
+    write_output(report::check_text(results));
+  }
+  return static_cast<int>(code);
+}
+
+}  // namespace
+
+Verb add_check(CLI::App& program) {
+  auto options = std::make_shared<CheckOptions>();
+  CLI::App* command = program.add_subcommand("check", "every error and every assumption of a file");
+  command->description(
+      "Example:  heatside check examples/hillside-estate.case.json\n\n"
+      "Every error of case and record files, with its place and what is allowed, and every assumption a case rests on.\n"
+      "Exit code 65 when a file has errors.");
+  command->add_option("FILE", options->files, "cases or records; - reads standard input")->required();
+  command->add_option("--materials", options->materials, "folder of records that add to or replace the built-in ones");
+  command->add_flag("--json", options->json, "one JSON document");
+  return {command, [options] { return run(*options); }};
+}
+
+}  // namespace heatside::app

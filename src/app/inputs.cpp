@@ -1,0 +1,37 @@
+#include "app/inputs.hpp"
+
+#include <sha2.h>
+
+#include <array>
+#include <filesystem>
+
+#include "app/files.hpp"
+
+namespace heatside::app {
+
+Records gather_records(const std::string& folder) {
+  Records records;
+  records.all = library::built_in_records();
+  if (folder.empty()) return records;
+  records.names = json_files_below(folder);
+  for (const std::string& name : records.names) records.texts.push_back(read_file(name));
+  for (std::size_t i = 0; i < records.names.size(); ++i) records.all.push_back({records.names[i], records.texts[i]});
+  return records;
+}
+
+std::string engine_name() { return "heatside " HEATSIDE_VERSION; }
+
+std::string sha256(const std::string& bytes) {
+  SHA2_CTX context;
+  SHA256Init(&context);
+  SHA256Update(&context, reinterpret_cast<const unsigned char*>(bytes.data()), bytes.size());
+  std::array<char, SHA256_DIGEST_STRING_LENGTH> hex{};
+  SHA256End(&context, hex.data());
+  return hex.data();
+}
+
+report::BirthCertificate certificate_for(const std::string& path, const std::string& text, unsigned long long seed) {
+  return {engine_name(), sha256(text), std::filesystem::path{path}.filename().string(), seed};
+}
+
+}  // namespace heatside::app

@@ -1,0 +1,29 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "heatside/library/library.hpp"
+#include "heatside/report/estimate_report.hpp"
+
+namespace heatside::app {
+
+/// The records of a run: the built-in ones and those of a folder given by the user, which come later and so win.
+struct Records {
+  std::vector<std::string> names, texts;  ///< own the user's records
+  std::vector<library::RecordText> all;
+};
+
+/// @param folder  `--materials`; empty for none
+[[nodiscard]] Records gather_records(const std::string& folder);
+
+/// Name and version of the program, as every output carries it.
+[[nodiscard]] std::string engine_name();
+
+/// SHA-256 of bytes, in hexadecimal.
+[[nodiscard]] std::string sha256(const std::string& bytes);
+
+/// What an output says about its own making.
+[[nodiscard]] report::BirthCertificate certificate_for(const std::string& path, const std::string& text, unsigned long long seed);
+
+}  // namespace heatside::app

@@ -1,0 +1,24 @@
+#pragma once
+
+#include <CLI/App.hpp>
+#include <functional>
+
+/// The verbs of the command line. Each function adds its verb to the program and says what to do when it was given.
+
+namespace heatside::app {
+
+/// Called after a successful parse when the verb was given; returns the exit code.
+using Action = std::function<int()>;
+
+/// A verb of the command line.
+struct Verb {
+  CLI::App* command;
+  Action run;
+};
+
+[[nodiscard]] Verb add_start(CLI::App& program);
+[[nodiscard]] Verb add_check(CLI::App& program);
+[[nodiscard]] Verb add_estimate(CLI::App& program);
+[[nodiscard]] Verb add_materials(CLI::App& program);
+
+}  // namespace heatside::app

@@ -1,0 +1,79 @@
+#include "casefile/dates.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "casefile/place.hpp"
+
+namespace heatside::casefile {
+
+namespace {
+
+std::string wrong_order(std::string_view what, const Date& earlier, const Date& later) {
+  return fmt::format("{} ({} is after {})", what, format_date_as_known(earlier), format_date_as_known(later));
+}
+
+// Only what the case itself states: a date taken over from elsewhere is listed at its origin.
+void list_if_inexact(const std::string& pointer, const Date& date, Reading& reading) {
+  if (date.exact() || !has_value(reading.document, pointer)) return;
+  reading.assume(pointer, fmt::format("{} is taken as {}; write the day if it is known", format_date_as_known(date),
+                                      format_date(date)));
+}
+
+}  // namespace
+
+bool certainly_after(const Date& a, const Date& b) { return a.first > b.last; }
+
+void put_in_order(Date& earlier, Date& later) {
+  if (earlier.day <= later.day) return;
+  earlier.day = std::max(later.day, earlier.first);
+  later.day = earlier.day;
+}
+
+bool expect_order(std::optional<Date>& earlier, std::optional<Date>& later, const std::string& pointer,
+                  std::string_view what, Reading& reading) {
+  if (!earlier || !later) return true;
+  if (certainly_after(*earlier, *later)) {
+    reading.complain(pointer, wrong_order(what, *earlier, *later));
+    return false;
+  }
+  put_in_order(*earlier, *later);
+  return true;
+}
+
+void expect_before(std::optional<Date>& earlier, const std::optional<Date>& later, const std::string& pointer,
+                   std::string_view what, Reading& reading) {
+  if (!earlier || !later) return;
+  if (certainly_after(*earlier, *later)) {
+    reading.complain(pointer, wrong_order(what, *earlier, *later));
+  } else if (earlier->first > later->day) {
+    reading.complain(pointer, fmt::format("{} and {}: their order cannot be told; write both to the day",
+                                          format_date_as_known(*earlier), format_date_as_known(*later)));
+  } else {
+    earlier->day = std::min(earlier->day, later->day);
+  }
+}
+
+void list_inexact_dates(Reading& reading) {
+  const Case& result = reading.result;
+  list_if_inexact("/vehicle/built", result.built, reading);
+  list_if_inexact("/vehicle/entered_service", result.entered_service, reading);
+  list_if_inexact("/inspected", result.inspected, reading);
+  for (const ServicePeriod& period : result.service) {
+    list_if_inexact(period.pointer + "/from", period.from, reading);
+    list_if_inexact(period.pointer + "/to", period.to, reading);
+  }
+  for (std::size_t i = 0; i < result.looms.size(); ++i) {
+    const std::string pointer = child_pointer("/looms", i);
+    list_if_inexact(pointer + "/made", result.looms[i].made, reading);
+    list_if_inexact(pointer + "/fitted", result.looms[i].fitted, reading);
+  }
+  for (const Segment& segment : result.segments) {
+    for (std::size_t i = 0; i < segment.leaks.size(); ++i) {
+      list_if_inexact(child_pointer(segment.pointer + "/leaks", i) + "/since", segment.leaks[i].since, reading);
+    }
+  }
+}
+
+}  // namespace heatside::casefile

@@ -1,0 +1,110 @@
+#include "heatside/casefile/read.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <iterator>
+
+#include "base/text.hpp"
+#include "casefile/dates.hpp"
+#include "casefile/place.hpp"
+#include "casefile/reading.hpp"
+
+namespace heatside::casefile {
+
+namespace {
+
+[[noreturn]] void refuse(const Reading& reading) {
+  struct Placed {
+    std::vector<std::size_t> order;
+    Problem problem;
+  };
+  std::vector<Placed> placed;
+  for (const Problem& problem : reading.problems) {
+    placed.push_back({order_in_text(reading.document, problem.pointer), problem});
+  }
+  std::stable_sort(placed.begin(), placed.end(), [](const Placed& a, const Placed& b) { return a.order < b.order; });
+  std::vector<Problem> in_order;
+  for (Placed& place : placed) in_order.push_back(std::move(place.problem));
+  throw InputError(std::move(in_order));
+}
+
+// A text of another kind would only give a list of unknown keys, so it is refused at once.
+void expect_case(Fields& top, Reading& reading) {
+  const std::string format = top.text("format");
+  if (!format.empty() && format != "heatside-case") {
+    top.complain("format", fmt::format("\"{}\" is not a case; expected \"heatside-case\"", format));
+  }
+  const double version = top.number("version", {1.0, 1.0e6, ""});
+  if (version != 1.0) {
+    top.complain("version", fmt::format("version {} is not known; this program reads version 1", plain_number(version, 10)));
+  }
+  if (!reading.problems.empty()) refuse(reading);
+}
+
+void read_head(Fields& top, Reading& reading) {
+  Case& result = reading.result;
+  result.title = top.text("title");
+  result.note = top.optional_text("note").value_or("");
+  result.invented = top.optional_flag("invented").value_or(false);
+  result.currency = top.optional_text("currency").value_or("");
+  const bool is_code = result.currency.size() == 3 && std::all_of(result.currency.begin(), result.currency.end(),
+                                                                  [](char c) { return c >= 'A' && c <= 'Z'; });
+  if (!result.currency.empty() && !is_code) {
+    top.complain("currency", fmt::format("\"{}\" is no currency code; expected three capitals such as EUR", result.currency));
+  }
+}
+
+void read_nodes(Fields& top, Reading& reading) {
+  std::vector<Fields> nodes = read_list(top, "nodes", 2, reading.nodes);
+  for (std::size_t i = 0; i < nodes.size(); ++i) {
+    Node node;
+    node.id = read_id(nodes[i], reading.nodes, i);
+    node.name = read_name(nodes[i], node.id);
+    nodes[i].optional_text("note");
+    nodes[i].refuse_unknown();
+    reading.result.nodes.push_back(std::move(node));
+  }
+}
+
+void settle_case_dates(Reading& reading) {
+  Case& result = reading.result;
+  result.built = *reading.built;
+  result.entered_service = *reading.entered_service;
+  result.inspected = *reading.inspected;
+  list_inexact_dates(reading);
+}
+
+// What the case lists itself comes first.
+void put_listed_first(std::vector<Assumption> listed, Case& result) {
+  std::move(result.assumptions.begin(), result.assumptions.end(), std::back_inserter(listed));
+  result.assumptions = std::move(listed);
+}
+
+}  // namespace
+
+Case read_case(std::string_view text, const std::string& file, const library::Library& library) {
+  const Json document = read_strict_json(text, file);
+  Reading reading{library, document, file};
+  Fields top{document, "", file, reading.problems};
+  expect_case(top, reading);
+
+  read_head(top, reading);
+  read_vehicle(top, reading);
+  read_service(top, reading);
+  read_looms(top, reading);
+  read_lots(top, reading);
+  read_nodes(top, reading);
+  read_segments(top, reading);
+  read_recorded(top, reading);
+  std::vector<Assumption> listed;
+  read_assumed(top, reading, listed);
+  top.refuse_unknown();
+  if (!reading.problems.empty()) refuse(reading);
+
+  settle_case_dates(reading);
+  put_listed_first(std::move(listed), reading.result);
+  return std::move(reading.result);
+}
+
+}  // namespace heatside::casefile

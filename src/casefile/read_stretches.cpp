@@ -1,0 +1,103 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "base/text.hpp"
+#include "casefile/stretches.hpp"
+
+namespace heatside::casefile {
+
+namespace {
+
+// a ... z, aa, ab, ...
+std::string letters(std::size_t index) {
+  std::string word;
+  for (std::size_t rest = index + 1; rest > 0; rest = (rest - 1) / 26) {
+    word.insert(word.begin(), static_cast<char>('a' + (rest - 1) % 26));
+  }
+  return word;
+}
+
+std::string read_stretch_id(Fields& fields, Ids& taken, std::size_t index, Reading& reading) {
+  if (fields.find("id") != nullptr) return read_id(fields, taken, index);
+  std::string id = letters(index);
+  if (taken.positions.emplace(id, index).second) return id;
+  reading.complain(fields.pointer(), fmt::format("without an id this stretch is called \"{}\", but another one is already; "
+                                                 "give it an id", id));
+  return {};
+}
+
+std::string read_covering(Fields& fields, Reading& reading) {
+  const Json* covering = fields.find("covering");
+  if (covering == nullptr) {
+    reading.assume(fields.pointer("covering"), "no covering; write the id of what is around the wires, or none");
+    return {};
+  }
+  if (*covering == "none") return {};
+  return read_record_id(fields, "covering", "covering", reading.library.coverings);
+}
+
+std::array<double, 4> read_surface(Fields surface) {
+  std::array<double, 4> celsius{};
+  for (std::size_t i = 0; i < celsius.size(); ++i) {
+    celsius[i] = surface.number(library::running_state_names[i], {0.0, 900.0, "degC"});
+  }
+  surface.refuse_unknown();
+  return celsius;
+}
+
+HotBody read_hot_body(Fields fields) {
+  HotBody body;
+  body.shape = fields.choice("shape", {"cylinder", "plate"});
+  body.size = millimetres(fields.number("size_mm", {1.0, 1000.0, "mm"}));
+  body.distance = millimetres(fields.number("distance_mm", {1.0, 1000.0, "mm"}));
+  if (auto surface = fields.optional_object("surface_Cel")) body.surface_celsius = read_surface(*surface);
+  body.shield = fields.choice("shield", {"none", "sleeve", "panel"});
+  body.clean_shield = fields.optional_flag("clean_shield").value_or(true);
+  fields.refuse_unknown();
+  return body;
+}
+
+double read_stretch_share(Fields& fields, bool is_only_one) {
+  if (fields.find("share") != nullptr) return read_share(fields, "share");
+  if (!is_only_one) fields.complain("", "\"share\" is missing; only a segment of one stretch may leave it out");
+  return 1.0;
+}
+
+Stretch read_stretch(Fields fields, Ids& taken, std::size_t index, bool is_only_one, Reading& reading) {
+  Stretch stretch;
+  stretch.id = read_stretch_id(fields, taken, index, reading);
+  stretch.zone = read_record_id(fields, "zone", "zone", reading.library.zones);
+  stretch.share = read_stretch_share(fields, is_only_one);
+  stretch.covering = read_covering(fields, reading);
+  if (fields.find("damp") == nullptr) reading.silent.damp = true;
+  stretch.damp = fields.optional_flag("damp").value_or(false);
+  stretch.air_speed_m_per_s = fields.optional_number("air_speed_m_per_s", {0.0, 40.0, "m/s"});
+  for (const Fields& body : fields.optional_objects("hot_bodies")) stretch.hot_bodies.push_back(read_hot_body(body));
+  fields.optional_text("note");
+  fields.refuse_unknown();
+  return stretch;
+}
+
+void settle_shares(std::vector<Stretch>& stretches, const std::string& pointer, Reading& reading) {
+  std::vector<double> shares;
+  for (const Stretch& stretch : stretches) shares.push_back(stretch.share);
+  expect_whole(shares, pointer, "the shares of the stretches", reading);
+  for (std::size_t i = 0; i < shares.size(); ++i) stretches[i].share = shares[i];
+}
+
+}  // namespace
+
+std::vector<Stretch> read_stretches(Fields& segment, Reading& reading) {
+  const std::size_t before = reading.problems.size();
+  const std::vector<Fields> fields = segment.objects("stretches", 1);
+  std::vector<Stretch> stretches;
+  Ids taken;
+  for (std::size_t i = 0; i < fields.size(); ++i) {
+    stretches.push_back(read_stretch(fields[i], taken, i, fields.size() == 1, reading));
+  }
+  if (reading.problems.size() == before) settle_shares(stretches, segment.pointer("stretches"), reading);
+  return stretches;
+}
+
+}  // namespace heatside::casefile

@@ -1,0 +1,90 @@
+#include "library/read_records.hpp"
+
+namespace heatside::library {
+
+namespace {
+
+// A group of the model record: numbers by key, each with its own rule.
+struct Group {
+  Fields fields;
+  RecordReader& reader;
+
+  Sourced operator()(std::string_view key, NumberRule rule) { return reader.number(fields, key, rule); }
+};
+
+ModelConstants::Trace read_trace(Group group) {
+  ModelConstants::Trace trace;
+  trace.engine_warm_time = group("engine_warm_time", {"min", 0.1, 100.0});
+  trace.exhaust_warm_time = group("exhaust_warm_time", {"min", 0.1, 100.0});
+  trace.exhaust_decay_time = group("exhaust_decay_time", {"min", 0.1, 1000.0});
+  trace.engine_excess = group("engine_excess", {"K", 1.0, 300.0});
+  trace.slow_decay_from = group("slow_decay_from", {"min", 0.0, 10000.0});
+  trace.running_response_share = group("running_response_share", {"1", 0.01, 10.0});
+  trace.soak_threshold = group("soak_threshold", {"K", 0.0, 100.0});
+  trace.anchor_ambient = group("anchor_ambient", {"Cel", -50.0, 60.0});
+  trace.hottest_hour = group("hottest_hour", {"h", 0.0, 24.0});
+  trace.sun_centre_hour = group("sun_centre_hour", {"h", 0.0, 24.0});
+  group.fields.refuse_unknown();
+  return trace;
+}
+
+ModelConstants::Usage read_usage(Group group) {
+  ModelConstants::Usage usage;
+  usage.mean_speed = group("mean_speed", {"km/h", 1.0, 200.0});
+  usage.ln_sd = group("ln_sd", {"1", 0.0, 2.0});
+  group.fields.refuse_unknown();
+  return usage;
+}
+
+ModelConstants::Ageing read_ageing(Group group) {
+  ModelConstants::Ageing ageing;
+  ageing.floor_elongation = group("floor_elongation", {"%", 0.001, 1.0});
+  ageing.guard_strength = group("guard_strength", {"1", 0.1, 50.0});
+  ageing.seed_extent = group("seed_extent", {"1", 1.0e-6, 0.5});
+  ageing.reference_humidity = group("reference_humidity", {"%", 1.0, 100.0});
+  ageing.damp_humidity = group("damp_humidity", {"%", 1.0, 100.0});
+  ageing.lot_median_pass_mark = group("lot_median_pass_mark", {"1", 0.1, 10.0});
+  ageing.lot_ln_sd_pass_mark = group("lot_ln_sd_pass_mark", {"1", 0.0, 3.0});
+  ageing.stretch_ln_sd = group("stretch_ln_sd", {"1", 0.0, 3.0});
+  ageing.vaporisation_enthalpy = group("vaporisation_enthalpy", {"kJ/mol", 30.0, 60.0});
+  group.fields.refuse_unknown();
+  return ageing;
+}
+
+ModelConstants::Condition read_condition(Group group) {
+  ModelConstants::Condition condition;
+  condition.stiff_share = group("stiff_share", {"1", 0.01, 1.0});
+  condition.handling_diameters = group("handling_diameters", {"1", 0.1, 100.0});
+  condition.notch_factor = group("notch_factor", {"1", 1.0, 10.0});
+  condition.relaxed_bend_share = group("relaxed_bend_share", {"1", 0.0, 1.0});
+  condition.copper_expansion = group("copper_expansion", {"1/K", 0.0, 1.0e-3});
+  condition.thermal_swing = group("thermal_swing", {"K", 0.0, 300.0});
+  condition.vibration_strain = group("vibration_strain", {"%", 0.0, 10.0});
+  condition.crumbling_elongation = group("crumbling_elongation", {"%", 0.21, 10.0});
+  condition.route_radius = group("route_radius", {"mm", 1.0, 500.0});
+  group.fields.refuse_unknown();
+  return condition;
+}
+
+ModelConstants::Report read_report(Group group) {
+  ModelConstants::Report report;
+  report.years_cap = group("years_cap", {"a", 1.0, 10000.0});
+  report.plain_words_cap = group("plain_words_cap", {"a", 1.0, 10000.0});
+  group.fields.refuse_unknown();
+  return report;
+}
+
+}  // namespace
+
+ModelConstants read_model(Fields& fields, RecordReader& reader) {
+  ModelConstants model;
+  model.head = reader.head(fields);
+  model.trace = read_trace({fields.object("trace"), reader});
+  model.usage = read_usage({fields.object("usage"), reader});
+  model.ageing = read_ageing({fields.object("ageing"), reader});
+  model.condition = read_condition({fields.object("condition"), reader});
+  model.report = read_report({fields.object("report"), reader});
+  return model;
+}
+
+}  // namespace heatside::library

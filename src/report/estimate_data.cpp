@@ -1,0 +1,143 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "base/strict_json.hpp"
+#include "heatside/report/cautions.hpp"
+#include "heatside/report/estimate_report.hpp"
+
+/// The answer for programs: JSON and CSV.
+
+namespace heatside::report {
+
+namespace {
+
+using population::Estimate;
+using population::Quantiles;
+using population::SegmentEstimate;
+
+Json elongation_json(const Quantiles<Strain>& elongation) {
+  return {{"p10", in_percent(elongation.p10)}, {"p50", in_percent(elongation.p50)}, {"p90", in_percent(elongation.p90)}};
+}
+
+Json remaining_json(const Quantiles<Years>& remaining, double cap) {
+  const auto capped = [cap](Years years) { return std::clamp(years.value(), -cap, cap); };
+  const bool beyond = std::abs(remaining.p10.value()) > cap || std::abs(remaining.p50.value()) > cap ||
+                      std::abs(remaining.p90.value()) > cap;
+  return {{"p10", capped(remaining.p10)}, {"p50", capped(remaining.p50)}, {"p90", capped(remaining.p90)}, {"capped", beyond}};
+}
+
+Json regimes_json(const exposure::PerRegime& parts) {
+  Json json = Json::object();
+  for (std::size_t i = 0; i < parts.size(); ++i) json[std::string{exposure::regime_names[i]}] = parts[i];
+  return json;
+}
+
+Json condition_json(const SegmentEstimate& segment) {
+  Json chance = Json::object();
+  for (std::size_t i = 0; i < segment.chance.size(); ++i) chance[std::string{ageing::condition_names[i]}] = segment.chance[i];
+  return {{"most_likely", ageing::name_of(segment.most_likely)}, {"chance", chance}};
+}
+
+Json histogram_json(const SegmentEstimate& segment) {
+  Json bins = Json::array();
+  for (const exposure::HoursAtTemperature& bin : segment.hours_at_temperature) {
+    Json entry{{"temperature_Cel", bin.celsius}};
+    for (std::size_t i = 0; i < bin.hours.size(); ++i) entry[std::string{exposure::regime_names[i]} + "_h"] = bin.hours[i];
+    bins.push_back(entry);
+  }
+  return bins;
+}
+
+Json segment_json(const SegmentEstimate& segment, std::size_t rank, double cap, bool histogram) {
+  Json json{{"id", segment.id},
+            {"name", segment.name},
+            {"loom", segment.loom},
+            {"lot", segment.lot},
+            {"insulation", segment.insulation},
+            {"compound_known", segment.compound_known},
+            {"weakest_rank", rank},
+            {"worst_stretch", {{"id", segment.worst_stretch}, {"zone", segment.zone}}},
+            {"elongation_percent", elongation_json(segment.elongation)},
+            {"condition", condition_json(segment)},
+            {"remaining_years",
+             {{"flex_cracks", remaining_json(segment.flex_cracks, cap)}, {"cracked", remaining_json(segment.cracked, cap)}}},
+            {"chance_cracked_now", segment.chance_cracked()},
+            {"equivalent_temperature_Cel", in_celsius(segment.equivalent_temperature)},
+            {"damage_share", regimes_json(segment.damage_share)}};
+  if (histogram) json["hours_at_temperature"] = histogram_json(segment);
+  return json;
+}
+
+Json assumptions_json(const Estimate& estimate) {
+  Json list = Json::array();
+  for (const casefile::Assumption& assumption : estimate.assumptions) {
+    list.push_back({{"at", assumption.pointer}, {"text", assumption.text}, {"grade", name_of(assumption.grade)}});
+  }
+  return list;
+}
+
+Json reliance_json(const Estimate& estimate) {
+  Json list = Json::array();
+  for (const library::Reliance& reliance : estimate.relies_on) {
+    list.push_back({{"kind", reliance.kind},
+                    {"id", reliance.id},
+                    {"name", reliance.name},
+                    {"weakest_grade", name_of(reliance.weakest)},
+                    {"soft", is_soft(reliance.weakest)}});
+  }
+  return list;
+}
+
+// RFC 4180: quoted where it must be.
+std::string csv_text(const std::string& text) {
+  if (text.find_first_of(",\"\r\n") == std::string::npos) return text;
+  std::string quoted = "\"";
+  for (const char c : text) quoted += c == '"' ? std::string{"\"\""} : std::string{c};
+  return quoted + '"';
+}
+
+}  // namespace
+
+std::string estimate_json(const Estimate& estimate, const casefile::Case& job, const library::Library& library,
+                          const BirthCertificate& certificate, bool histogram) {
+  Json segments = Json::array();
+  for (std::size_t i = 0; i < estimate.segments.size(); ++i) {
+    segments.push_back(segment_json(estimate.segments[i], i + 1, library.model.report.years_cap.value, histogram));
+  }
+  const Json document{{"format", "heatside-estimate"},
+                      {"version", 1},
+                      {"engine", certificate.engine},
+                      {"case", certificate.case_name},
+                      {"case_sha256", certificate.case_sha256},
+                      {"title", job.title},
+                      {"invented", job.invented},
+                      {"inspected", format_date(job.inspected)},
+                      {"draws", estimate.draws},
+                      {"seed", certificate.seed},
+                      {"likely_only", estimate.likely_only},
+                      {"kinetics", estimate.solution == ageing::Solution::integrated ? "integrated" : "closed-form"},
+                      {"segments", segments},
+                      {"assumptions", assumptions_json(estimate)},
+                      {"not_computed_with", job.unused},
+                      {"rests_on", reliance_json(estimate)},
+                      {"cautions", cautions()}};
+  return document.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
+}
+
+std::string estimate_csv(const Estimate& estimate) {
+  std::string text =
+      "segment,name,loom,lot,insulation,compound_known,worst_stretch,zone,condition,elongation_percent,flex_cracks_years,"
+      "cracked_years,equivalent_temperature_Cel,damage_running,damage_soak,damage_parked\r\n";
+  for (const SegmentEstimate& segment : estimate.segments) {
+    text += fmt::format("{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{}\r\n", csv_text(segment.id), csv_text(segment.name),
+                        csv_text(segment.loom), csv_text(segment.lot), segment.insulation, segment.compound_known,
+                        csv_text(segment.worst_stretch), segment.zone, ageing::name_of(segment.most_likely),
+                        in_percent(segment.elongation.p50), segment.flex_cracks.p50.value(), segment.cracked.p50.value(),
+                        in_celsius(segment.equivalent_temperature), segment.damage_share[0], segment.damage_share[1],
+                        segment.damage_share[2]);
+  }
+  return text;
+}
+
+}  // namespace heatside::report

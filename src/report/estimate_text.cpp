@@ -1,0 +1,133 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+#include "heatside/report/cautions.hpp"
+#include "heatside/report/estimate_report.hpp"
+#include "report/layout.hpp"
+
+namespace heatside::report {
+
+namespace {
+
+using population::Estimate;
+using population::SegmentEstimate;
+
+// "in 12 a", "8 a ago", "> 40 a": short enough for a column.
+std::string remaining_in_short(Years remaining, double cap) {
+  const double years = remaining.value();
+  if (years > cap) return fmt::format("> {:.0f} a", cap);
+  if (years < -cap) return fmt::format("> {:.0f} a ago", cap);
+  const double rounded = std::round(std::abs(years));
+  if (rounded == 0.0) return "now";
+  return years < 0.0 ? fmt::format("{:.0f} a ago", rounded) : fmt::format("in {:.0f} a", rounded);
+}
+
+std::string cut(std::string_view text, std::size_t width) {
+  return columns(text) <= width ? std::string{text} : fitted(text, width);
+}
+
+std::string segment_table(const Estimate& estimate, const library::Library& library) {
+  const double cap = library.model.report.plain_words_cap.value;
+  constexpr std::size_t name_width = 27, zone_width = 17, compound_width = 18;
+  std::vector<std::vector<std::string>> rows;
+  for (const SegmentEstimate& segment : estimate.segments) {
+    rows.push_back({cut(segment.name.empty() ? segment.id : segment.id + " " + segment.name, name_width),
+                    cut(segment.zone, zone_width),
+                    cut(segment.insulation + (segment.compound_known ? "" : "?"), compound_width),
+                    std::string{ageing::name_of(segment.most_likely)}, remaining_in_short(segment.flex_cracks.p50, cap),
+                    remaining_in_short(segment.cracked.p50, cap)});
+  }
+  return table({"segment", "worst zone", "insulation", "now", "handled", "as it lies"}, rows);
+}
+
+std::string legend(const Estimate& estimate) {
+  std::string text = wrapped(
+      "Weakest first. now: condition by heat, from supple over stiff, flex-cracks and cracked to crumbling. handled, as it lies: "
+      "years until it cracks when handled and as it lies, by heat alone; other causes may come first.",
+      "");
+  const bool guessed = std::any_of(estimate.segments.begin(), estimate.segments.end(),
+                                   [](const SegmentEstimate& segment) { return !segment.compound_known; });
+  if (guessed) text += wrapped("? the compound is not known: the likeliest candidate is shown.", "");
+  return text;
+}
+
+// Guarded compounds stay supple until shortly before they crack.
+std::string feel_warning(const Estimate& estimate, const casefile::Case& job, const library::Library& library) {
+  std::set<std::string> compounds;
+  double first = library.model.report.plain_words_cap.value;
+  for (const SegmentEstimate& segment : estimate.segments) {
+    if (!segment.guarded || segment.most_likely != ageing::Condition::supple) continue;
+    compounds.insert(segment.insulation);
+    first = std::min(first, segment.flex_cracks.p50.value());
+  }
+  if (compounds.empty()) return "";
+  const std::string date = format_date(job.inspected);
+  const int year = std::stoi(date.substr(0, 4)) + static_cast<int>(std::floor(first));
+  const bool beyond = first >= library.model.report.plain_words_cap.value;
+  const std::string when = beyond ? "" : fmt::format("; look again well before {}, and sooner if anything points to a bad lot", year);
+  return wrapped(fmt::format("supple says little for {}: these compounds feel sound until shortly before they crack{}.",
+                             fmt::join(compounds, ", "), when),
+                 "");
+}
+
+std::string assumptions_text(const Estimate& estimate) {
+  if (estimate.assumptions.empty()) return "Nothing was assumed beyond the library's records.\n";
+  std::string text = fmt::format("Assumed ({}), each replaceable in the case file:\n", estimate.assumptions.size());
+  for (const casefile::Assumption& assumption : estimate.assumptions) {
+    text += wrapped(fmt::format("{} [{}{}{}]", assumption.text, name_of(assumption.grade),
+                                assumption.pointer.empty() ? "" : ", ", assumption.pointer),
+                    "  - ");
+  }
+  return text;
+}
+
+std::string reliance_text(const Estimate& estimate) {
+  std::vector<std::string> soft, firm;
+  for (const library::Reliance& reliance : estimate.relies_on) {
+    const std::string entry = reliance.kind + " " + reliance.id;
+    (is_soft(reliance.weakest) ? soft : firm).push_back(fmt::format("{} ({})", entry, name_of(reliance.weakest)));
+  }
+  std::string text;
+  if (!soft.empty()) text += wrapped(fmt::format("Rests on judgement or memory: {}.", fmt::join(soft, ", ")), "");
+  if (!firm.empty()) text += wrapped(fmt::format("Better grounded: {}.", fmt::join(firm, ", ")), "");
+  return text + "`heatside materials ID` shows every number with its source and grade.\n";
+}
+
+}  // namespace
+
+std::string remaining_in_words(Years remaining, const library::ModelConstants& model) {
+  const double cap = model.report.plain_words_cap.value;
+  const double years = remaining.value();
+  const double rounded = std::round(std::abs(years));
+  const std::string count = fmt::format("{:.0f} year{}", rounded, rounded == 1.0 ? "" : "s");
+  if (years > cap) return fmt::format("over {:.0f} years by heat alone; other causes come first", cap);
+  if (years < -cap) return fmt::format("reached over {:.0f} years ago", cap);
+  if (rounded == 0.0) return years < 0.0 ? "reached within the last year" : "within a year";
+  return years < 0.0 ? "reached about " + count + " ago" : "in about " + count;
+}
+
+std::string estimate_text(const Estimate& estimate, const casefile::Case& job, const library::Library& library,
+                          const BirthCertificate& certificate) {
+  std::string text = wrapped(job.title, "");
+  if (job.invented) text += "Invented scenario: an example, not a vehicle.\n";
+  text += fmt::format("Built {}, inspected {}.\n\n", format_date_as_known(job.built), format_date_as_known(job.inspected));
+  for (const std::string& caution : cautions()) text += wrapped(caution, "! ");
+  text += '\n' + segment_table(estimate, library) + '\n' + legend(estimate) + feel_warning(estimate, job, library);
+  if (estimate.likely_only) {
+    text += wrapped(
+        "Likely case only: every quantity at its likely value, so no interval is given. A real lot may last half or twice as long "
+        "from the making of the compound alone; compound, duty and zone temperatures add to that.",
+        "");
+  }
+  text += '\n' + assumptions_text(estimate) + '\n';
+  for (const std::string& part : job.unused) text += wrapped(part, "Not computed with: ");
+  text += reliance_text(estimate);
+  text += fmt::format("\n{}{}{}\n", certificate.engine, certificate.case_sha256.empty() ? "" : ", case sha256 ",
+                      certificate.case_sha256.substr(0, 16));
+  return text;
+}
+
+}  // namespace heatside::report
