@@ -73,11 +73,8 @@ int run(const CheckOptions& options) {
 
 Verb add_check(CLI::App& program) {
   auto options = std::make_shared<CheckOptions>();
-  CLI::App* command = program.add_subcommand("check", "every error and every assumption of a file");
-  command->description(
-      "Example:  heatside check examples/hillside-estate.case.json\n\n"
-      "Every error of case and record files, with its place and what is allowed, and every assumption a case rests on.\n"
-      "Exit code 65 when a file has errors.");
+  CLI::App* command = program.add_subcommand("check", "every error of case and record files, and every assumption a case rests on");
+  command->footer("heatside check examples/hillside-estate.case.json");
   command->add_option("FILE", options->files, "cases or records; - reads standard input")->required();
   command->add_option("--materials", options->materials, "folder of records that add to or replace the built-in ones");
   command->add_flag("--json", options->json, "one JSON document");

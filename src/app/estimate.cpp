@@ -34,11 +34,8 @@ std::string composed(const EstimateOptions& options) {
 
 Verb add_estimate(CLI::App& program) {
   auto options = std::make_shared<EstimateOptions>();
-  CLI::App* command = program.add_subcommand("estimate", "condition now and remaining life of every segment");
-  command->description(
-      "Example:  heatside estimate examples/hillside-estate.case.json --likely\n\n"
-      "Condition now and remaining life of every segment of a case, weakest first.\n"
-      "This version answers with the single likely case, every quantity at its likely value.");
+  CLI::App* command = program.add_subcommand("estimate", "condition now and remaining life of every segment, weakest first");
+  command->footer("heatside estimate examples/hillside-estate.case.json --likely");
   command->add_option("FILE", options->file, "the case; - reads standard input")->required();
   command->add_flag("--likely", options->likely, "the likely case (the default in this version)");
   command->add_option("--draws", options->draws, "number of draws; this version computes one, the likely case")

@@ -4,6 +4,7 @@
 
 #include "app/exit_code.hpp"
 #include "app/files.hpp"
+#include "app/help.hpp"
 #include "app/inputs.hpp"
 #include "app/verbs.hpp"
 #include "heatside/base/error.hpp"
@@ -25,7 +26,7 @@ int parse_and_run(CLI::App& program, const std::vector<heatside::app::Verb>& ver
     const auto given = program.get_subcommands();
     const bool version = program.count("--version") > 0;
     heatside::app::write_output(version ? heatside::app::engine_name() + "\n"
-                                        : (given.empty() ? program.help() : given.front()->help()));
+                                        : (given.empty() ? program.help() : given.front()->help(program.get_name())));
     return static_cast<int>(ExitCode::done);
   } catch (const CLI::ParseError& error) {
     return fail(ExitCode::usage, std::string{error.what()} + "; `heatside --help` shows how it is used");
@@ -45,10 +46,11 @@ int main(int argc, char** argv) {
   std::signal(SIGPIPE, SIG_IGN);
   try {
     CLI::App program{
-        "Example:  heatside estimate examples/hillside-estate.case.json --likely\n\n"
         "How far heat has aged the wire insulation of an engine-bay loom, segment by segment.\n"
         "`heatside VERB --help` starts with an example of each verb.",
         "heatside"};
+    program.footer("heatside estimate examples/hillside-estate.case.json --likely");
+    program.formatter(std::make_shared<heatside::app::ExampleFirst>());
     program.set_version_flag("--version", heatside::app::engine_name(), "name and version");
     program.require_subcommand(0, 1);
     const std::vector<heatside::app::Verb> verbs{heatside::app::add_start(program), heatside::app::add_check(program),

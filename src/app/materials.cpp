@@ -35,10 +35,8 @@ std::string composed(const MaterialsOptions& options) {
 
 Verb add_materials(CLI::App& program) {
   auto options = std::make_shared<MaterialsOptions>();
-  CLI::App* command = program.add_subcommand("materials", "the library, with sources and grades");
-  command->description(
-      "Example:  heatside materials xlpo-125\n\n"
-      "Every number of a record with its range, grade and source; without ID the list of all records.");
+  CLI::App* command = program.add_subcommand("materials", "the library: every number of a record with range, grade and source");
+  command->footer("heatside materials xlpo-125");
   command->add_option("ID", options->id, "id of a record: an insulation, covering, zone, climate, duty, era ...");
   command->add_option("--materials", options->materials, "folder of records that add to or replace the built-in ones");
   command->add_flag("--json", options->json, "the records as JSON");

@@ -51,11 +51,10 @@ int run(StartOptions& options) {
 
 Verb add_start(CLI::App& program) {
   auto options = std::make_shared<StartOptions>();
-  CLI::App* command = program.add_subcommand("start", "a complete short case from a template");
-  command->description(
-      "Example:  heatside start --template inline-engine-top --built 1994 --region europe --climate mediterranean\n"
-      "              --odometer 268000 --parking open -o estate.case.json\n\n"
-      "Writes a complete case; whatever you leave out becomes a listed assumption that you can replace one by one.");
+  CLI::App* command = program.add_subcommand("start", "a complete short case from a template; what you leave out becomes a listed assumption");
+  command->footer(
+      "heatside start --template inline-engine-top --built 1994 --region europe \\\n"
+      "              --climate mediterranean --odometer 268000 --parking open -o estate.case.json");
   command->add_option("--template", options->intake.template_id, "layout to start from, see `heatside materials`")->required();
   command->add_option("--built", options->built, "when the vehicle was built: YYYY, YYYY-MM or YYYY-MM-DD");
   command->add_option("--region", options->intake.region, "where it was made: europe, north-america, japan");

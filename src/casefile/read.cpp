@@ -51,7 +51,8 @@ void read_head(Fields& top, Reading& reading) {
   const bool is_code = result.currency.size() == 3 && std::all_of(result.currency.begin(), result.currency.end(),
                                                                   [](char c) { return c >= 'A' && c <= 'Z'; });
   if (!result.currency.empty() && !is_code) {
-    top.complain("currency", fmt::format("\"{}\" is no currency code; expected three capitals such as EUR", result.currency));
+    top.complain("currency",
+                 fmt::format("\"{}\" is no currency code; expected three capitals such as EUR", result.currency));
   }
 }
 

@@ -25,9 +25,10 @@ void settle_replaced_loom(std::optional<Date>& made, std::optional<Date>& fitted
 void settle_original_loom(std::optional<Date>& made, const std::string& pointer, Reading& reading) {
   if (!made || !reading.entered_service) return;
   if (certainly_after(*made, *reading.entered_service)) {
-    reading.complain(pointer + "/made", fmt::format("made at {}, after the vehicle entered service at {}: a replaced loom "
-                                                    "needs \"fitted\"", format_date_as_known(*made),
-                                                    format_date_as_known(*reading.entered_service)));
+    reading.complain(pointer + "/made",
+                     fmt::format("made at {}, after the vehicle entered service at {}: a replaced loom "
+                                 "needs \"fitted\"",
+                                 format_date_as_known(*made), format_date_as_known(*reading.entered_service)));
     return;
   }
   expect_before(made, reading.entered_service, pointer + "/made", "made after the vehicle entered service", reading);
@@ -75,8 +76,8 @@ void read_looms(Fields& top, Reading& reading) {
   const std::size_t before = reading.problems.size();
   const std::vector<Fields> looms = read_list(top, "looms", 1, reading.looms);
   for (std::size_t i = 0; i < looms.size(); ++i) reading.result.looms.push_back(read_loom(looms[i], i, reading));
-  reading.looms_are_sound = reading.problems.size() == before && reading.built && reading.entered_service &&
-                            !reading.result.region.empty();
+  reading.looms_are_sound =
+      reading.problems.size() == before && reading.built && reading.entered_service && !reading.result.region.empty();
 }
 
 }  // namespace heatside::casefile

@@ -36,7 +36,8 @@ Candidates candidates_of_era(const Loom& loom, const std::string& pointer, Readi
   sort_heaviest_first(candidates);
   if (candidates.empty()) {
     reading.complain(pointer, fmt::format("nothing is known of the insulations fitted in {} in {}; name the insulation or "
-                                          "give candidates with weights", loom.region, year));
+                                          "give candidates with weights",
+                                          loom.region, year));
   } else {
     reading.assume(pointer, fmt::format("one of those fitted in {} around {}: {}; write what the print on the jacket says",
                                         loom.region, year, in_words(candidates)));
@@ -86,7 +87,8 @@ Candidates read_insulation(Fields& fields, const Loom* loom, Reading& reading) {
   }
   if (!insulation->is_string()) {
     fields.complain("insulation", fmt::format("expected the id of an insulation, \"unknown\" or an object with "
-                                              "\"candidates\", found {}", describe_type(*insulation)));
+                                              "\"candidates\", found {}",
+                                              describe_type(*insulation)));
     return {};
   }
   return {{read_record_id(fields, "insulation", "insulation", reading.library.insulations), 1.0}};

@@ -147,7 +147,8 @@ void read_recorded(Fields& top, Reading& reading) {
 
   const std::vector<Fields> measured = top.optional_objects("measured");
   for (const Fields& fields : measured) read_measured(fields, reading);
-  if (!measured.empty()) unused.emplace_back("measured: recorded, the temperatures do not correct the zones of this estimate");
+  if (!measured.empty())
+    unused.emplace_back("measured: recorded, the temperatures do not correct the zones of this estimate");
 
   const std::vector<Fields> findings = top.optional_objects("findings");
   for (const Fields& fields : findings) read_finding(fields, reading);

@@ -110,8 +110,10 @@ void expect_used_looms(Reading& reading) {
   for (const Segment& segment : reading.result.segments) used.insert(segment.loom);
   for (const auto& [id, index] : reading.looms.positions) {
     if (used.count(id) == 1) continue;
-    reading.complain(child_pointer("/looms", index), fmt::format("the loom \"{}\" is empty: no segment belongs to it; remove "
-                                                                 "it or give it segments", id));
+    reading.complain(child_pointer("/looms", index),
+                     fmt::format("the loom \"{}\" is empty: no segment belongs to it; remove "
+                                 "it or give it segments",
+                                 id));
   }
 }
 
@@ -130,22 +132,26 @@ void list_route_radius(Reading& reading) {
   const Sourced& radius = reading.library.model.condition.route_radius;
   std::string band;
   if (radius.low && radius.high) band = fmt::format(" ({} to {})", plain_number(*radius.low), plain_number(*radius.high));
-  reading.assume("/segments", fmt::format("where no route_radius_mm stands, the tightest bend has an inner radius of {}{} mm; "
-                                          "measure it", plain_number(radius.value), band),
+  reading.assume("/segments",
+                 fmt::format("where no route_radius_mm stands, the tightest bend has an inner radius of {}{} mm; "
+                             "measure it",
+                             plain_number(radius.value), band),
                  radius.from.grade);
 }
 
 void list_silence(const Silence& silent, Reading& reading) {
   if (silent.route_radius) list_route_radius(reading);
   if (silent.damp) {
-    reading.assume("/segments", "stretches that do not say \"damp\" are dry; look for water in the conduit and at low points");
+    reading.assume("/segments",
+                   "stretches that do not say \"damp\" are dry; look for water in the conduit and at low points");
   }
   if (silent.leaks) {
     reading.assume("/segments", "segments that list no \"leaks\" have met neither oil nor coolant; look for stains");
   }
   if (silent.airbag) {
-    reading.assume("/segments", "segments that do not say \"airbag\" carry no airbag or belt-tensioner circuit; check it in "
-                                "the wiring diagram before anything is touched");
+    reading.assume("/segments",
+                   "segments that do not say \"airbag\" carry no airbag or belt-tensioner circuit; check it in "
+                   "the wiring diagram before anything is touched");
   }
 }
 

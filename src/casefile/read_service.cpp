@@ -46,9 +46,9 @@ void settle_span(ReadPeriod& period, Reading& reading) {
   spread_out(*period.from, *period.to);
   expect_order(period.to, reading.inspected, pointer + "/to", "the period ends after the inspection", reading);
   if (reading.entered_service && certainly_after(*reading.entered_service, *period.from)) {
-    reading.complain(pointer + "/from", fmt::format("the period begins at {}, before the vehicle entered service at {}",
-                                                    format_date_as_known(*period.from),
-                                                    format_date_as_known(*reading.entered_service)));
+    reading.complain(pointer + "/from",
+                     fmt::format("the period begins at {}, before the vehicle entered service at {}",
+                                 format_date_as_known(*period.from), format_date_as_known(*reading.entered_service)));
   }
 }
 

@@ -23,7 +23,8 @@ std::string read_stretch_id(Fields& fields, Ids& taken, std::size_t index, Readi
   std::string id = letters(index);
   if (taken.positions.emplace(id, index).second) return id;
   reading.complain(fields.pointer(), fmt::format("without an id this stretch is called \"{}\", but another one is already; "
-                                                 "give it an id", id));
+                                                 "give it an id",
+                                                 id));
   return {};
 }
 

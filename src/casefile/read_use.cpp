@@ -44,8 +44,8 @@ std::optional<OwnTrips> read_own_trips(Fields trips, Reading& reading) {
   const double spacing = days_a_week * driving_hours_a_day * 60.0 / static_cast<double>(own.a_week);
   if (own.minutes <= spacing) return own;
   trips.complain("trip_minutes", fmt::format("{} trips a week leave {} min for each, from one start to the next; {} min "
-                                             "are too long", own.a_week, plain_number(spacing, 4),
-                                             plain_number(own.minutes)));
+                                             "are too long",
+                                             own.a_week, plain_number(spacing, 4), plain_number(own.minutes)));
   return std::nullopt;
 }
 
@@ -80,12 +80,14 @@ std::optional<DutyChoice> read_duty(Fields& fields, Reading& reading) {
     const std::optional<OwnTrips> own = read_own_trips(fields.object("duty"), reading);
     if (!own) return std::nullopt;
     reading.assume(fields.pointer("duty"), fmt::format("the {} trips a week are spread evenly over 07:00 to 19:00 of all "
-                                                       "days; name a duty record if one fits better", own->a_week));
+                                                       "days; name a duty record if one fits better",
+                                                       own->a_week));
     return DutyChoice{duty_of(*own)};
   }
   if (!duty->is_string()) {
     fields.complain("duty", fmt::format("expected the id of a duty or an object with \"trips_per_week\", "
-                                        "\"trip_minutes\" and \"running_mix\", found {}", describe_type(*duty)));
+                                        "\"trip_minutes\" and \"running_mix\", found {}",
+                                        describe_type(*duty)));
     return std::nullopt;
   }
   std::string id = read_record_id(fields, "duty", "duty", reading.library.duties);

@@ -41,7 +41,8 @@ std::string read_id(Fields& fields, Ids& taken, std::size_t index) {
   std::string id = fields.text("id");
   if (!id.empty() && !is_id(id)) {
     fields.complain("id", fmt::format("\"{}\" is no id; allowed: 1 to 64 letters A to Z, digits, '.', '_' and '-', "
-                                      "a letter or digit first", id));
+                                      "a letter or digit first",
+                                      id));
     id.clear();
   }
   if (id.empty()) {

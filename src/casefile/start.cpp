@@ -42,8 +42,9 @@ void expect_sound(const Intake& intake, const library::Library& library) {
   complaints.expect_known("duty", intake.duty, library::ids_of(library.duties));
   complaints.expect_known("parking", intake.parking, {"open", "shade", "garage"});
   if (!intake.built) {
-    complaints.add("--built is missing: the year or date of make decides which insulations can be there, so nothing is "
-                   "assumed for it");
+    complaints.add(
+        "--built is missing: the year or date of make decides which insulations can be there, so nothing is "
+        "assumed for it");
   } else if (intake.built->first >= intake.inspected.last) {
     complaints.add(fmt::format("built at {}, on or after the inspection at {}", format_date_as_known(*intake.built),
                                format_date_as_known(intake.inspected)));
@@ -74,19 +75,23 @@ void assume_insulation(AssumedList& list) {
 
 void assume_use(const Intake& intake, AssumedList& list) {
   if (!intake.duty) {
-    list.add("/service/0/duty", fmt::format("Driven as a \"{}\" vehicle. This matters second: write another duty, or trips a "
-                                            "week and their minutes, into /service/0/duty.", default_duty));
+    list.add("/service/0/duty",
+             fmt::format("Driven as a \"{}\" vehicle. This matters second: write another duty, or trips a "
+                         "week and their minutes, into /service/0/duty.",
+                         default_duty));
   }
   if (!intake.odometer_km) {
-    list.add("/service/0/running_hours", "The running hours are those of the duty record. Write the odometer into "
-                                         "/vehicle/odometer_km, or running_hours into /service/0.");
+    list.add("/service/0/running_hours",
+             "The running hours are those of the duty record. Write the odometer into "
+             "/vehicle/odometer_km, or running_hours into /service/0.");
   }
 }
 
 void assume_surroundings(const Intake& intake, AssumedList& list) {
   if (!intake.climate) {
     list.add("/service/0/climate", fmt::format("The climate is \"{}\". Write where the vehicle spent its life into "
-                                               "/service/0/climate.", default_climate));
+                                               "/service/0/climate.",
+                                               default_climate));
   }
   if (!intake.parking) {
     list.add("/service/0/parking", "Parked in the shade. Write open, shade or garage into /service/0/parking.");
@@ -97,15 +102,19 @@ void assume_surroundings(const Intake& intake, AssumedList& list) {
 }
 
 void assume_life(const Intake& intake, AssumedList& list) {
-  list.add("/vehicle/entered_service", "Entered service as it was built. Write the first registration into "
-                                       "/vehicle/entered_service and /service/0/from.");
-  list.add("/service/0", "One way of use and one place for the whole life. Split /service where the owner, the place or the "
-                         "use changed, and leave out the years off the road.");
-  list.add("/looms", "Every loom is the first one, made as the vehicle was built. Write the date code into made, and fitted "
-                     "where one was replaced.");
+  list.add("/vehicle/entered_service",
+           "Entered service as it was built. Write the first registration into "
+           "/vehicle/entered_service and /service/0/from.");
+  list.add("/service/0",
+           "One way of use and one place for the whole life. Split /service where the owner, the place or the "
+           "use changed, and leave out the years off the road.");
+  list.add("/looms",
+           "Every loom is the first one, made as the vehicle was built. Write the date code into made, and fitted "
+           "where one was replaced.");
   if (!intake.region) {
     list.add("/vehicle/region", fmt::format("Built in the region \"{}\". Write europe, north-america or japan into "
-                                            "/vehicle/region.", default_region));
+                                            "/vehicle/region.",
+                                            default_region));
   }
 }
 
@@ -177,8 +186,9 @@ Json compose_from_template(const Intake& intake, const library::Library& library
   try {
     return compose(intake, record);
   } catch (const Json::exception&) {
-    throw InputError({{name, "", "a template needs \"name\", \"assumed\" and a \"case\" of \"looms\", \"lots\", \"nodes\" "
-                                 "and \"segments\""}});
+    throw InputError({{name, "",
+                       "a template needs \"name\", \"assumed\" and a \"case\" of \"looms\", \"lots\", \"nodes\" "
+                       "and \"segments\""}});
   }
 }
 

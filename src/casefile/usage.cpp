@@ -38,7 +38,8 @@ double running_hours(const StatedUse& use, const Reading& reading) {
 bool expect_usage(double usage, const std::string& pointer, const std::string& whose, Reading& reading) {
   if (usage >= 0.0 && usage <= most_usage) return true;
   reading.complain(pointer, fmt::format("this is {} times the use that {} describes; allowed: 0 to {}; choose a busier duty "
-                                        "or check the kilometres", plain_number(usage, 3), whose, plain_number(most_usage)));
+                                        "or check the kilometres",
+                                        plain_number(usage, 3), whose, plain_number(most_usage)));
   return false;
 }
 
@@ -48,17 +49,18 @@ void list_speed(const std::string& pointer, Reading& reading) {
   if (usage.mean_speed.low && usage.mean_speed.high) {
     band = fmt::format(" ({} to {})", plain_number(*usage.mean_speed.low), plain_number(*usage.mean_speed.high));
   }
-  reading.assume(pointer, fmt::format("kilometres become running hours at {}{} km/h, stops included; state running_hours "
-                                      "if they are known", plain_number(usage.mean_speed.value), band),
+  reading.assume(pointer,
+                 fmt::format("kilometres become running hours at {}{} km/h, stops included; state running_hours "
+                             "if they are known",
+                             plain_number(usage.mean_speed.value), band),
                  usage.mean_speed.from.grade);
 }
 
 // Once for a case, at the first place that states kilometres.
 void list_speed_if_used(const std::vector<ReadPeriod>& periods, bool odometer_used, Reading& reading) {
   if (odometer_used) return list_speed("/vehicle/odometer_km", reading);
-  const auto with_km = std::find_if(periods.begin(), periods.end(), [](const ReadPeriod& period) {
-    return period.use.km.has_value();
-  });
+  const auto with_km =
+      std::find_if(periods.begin(), periods.end(), [](const ReadPeriod& period) { return period.use.km.has_value(); });
   if (with_km != periods.end()) list_speed(with_km->value.pointer + "/km", reading);
 }
 
@@ -106,7 +108,8 @@ void share_odometer(std::vector<ReadPeriod>& periods, double odometer_km, double
   reading.assume("/vehicle/odometer_km",
                  fmt::format("{} km of the odometer are shared by the periods that state neither km nor hours, in "
                              "proportion to time and duty: {} times the use that the duty records describe; state km "
-                             "for each period", plain_number(left * speed, 7), plain_number(usage, 3)));
+                             "for each period",
+                             plain_number(left * speed, 7), plain_number(usage, 3)));
 }
 
 void list_full_usage(const std::vector<ReadPeriod>& periods, Reading& reading) {
@@ -115,7 +118,8 @@ void list_full_usage(const std::vector<ReadPeriod>& periods, Reading& reading) {
     if (period.use.is_stated() || has_own_trips(period) || hours <= 0.0) continue;
     reading.assume(period.value.pointer,
                    fmt::format("driven as the duty {} says, about {} running hours a year; state km or running_hours of "
-                               "the period, or the odometer", duty_name(period.value.duty), plain_number(hours, 3)));
+                               "the period, or the odometer",
+                               duty_name(period.value.duty), plain_number(hours, 3)));
   }
 }
 
@@ -133,7 +137,8 @@ double usage_of(const StatedUse& use, double years, const DutyChoice& duty, cons
   if (hours_of_duty <= 0.0) {
     if (hours_stated > 0.0) {
       reading.complain(pointer, fmt::format("the duty {} never runs, but km or hours are stated; choose a duty that is "
-                                            "driven", duty_name(duty)));
+                                            "driven",
+                                            duty_name(duty)));
     }
     return 1.0;
   }

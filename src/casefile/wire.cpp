@@ -35,7 +35,8 @@ std::optional<StatedWall> read_wall(Fields& fields, Reading& reading) {
   if (wall->is_string()) return read_wall_word(fields, wall->get<std::string>());
   if (wall->is_object()) return read_wall_measures(fields.object("wall"), reading);
   fields.complain("wall", fmt::format("expected \"thin\", \"thick\" or an object with \"wall_mm\" and "
-                                      "\"outer_diameter_mm\", found {}", describe_type(*wall)));
+                                      "\"outer_diameter_mm\", found {}",
+                                      describe_type(*wall)));
   return std::nullopt;
 }
 
@@ -79,7 +80,8 @@ std::optional<WallMeasures> measures_of(const StatedWire& wire, Fields& fields, 
   const std::optional<library::WallSize>& wall = word == "thin" ? size->thin : size->thick;
   if (wall) return WallMeasures{millimetres(wall->wall.value), millimetres(wall->outer_diameter.value)};
   fields.complain(fields.has("wall") ? "wall" : "", fmt::format("no {} wall is tabulated for {}; give {{\"wall_mm\": "
-                                                                "..., \"outer_diameter_mm\": ...}}", word, *wire.size));
+                                                                "..., \"outer_diameter_mm\": ...}}",
+                                                                word, *wire.size));
   return std::nullopt;
 }
 

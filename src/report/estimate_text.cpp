@@ -19,7 +19,7 @@ using population::SegmentEstimate;
 std::string remaining_in_short(Years remaining, double cap) {
   const double years = remaining.value();
   if (years > cap) return fmt::format("> {:.0f} a", cap);
-  if (years < -cap) return fmt::format("> {:.0f} a ago", cap);
+  if (years < -cap) return "long ago";
   const double rounded = std::round(std::abs(years));
   if (rounded == 0.0) return "now";
   return years < 0.0 ? fmt::format("{:.0f} a ago", rounded) : fmt::format("in {:.0f} a", rounded);
@@ -29,24 +29,37 @@ std::string cut(std::string_view text, std::size_t width) {
   return columns(text) <= width ? std::string{text} : fitted(text, width);
 }
 
+// The id whole, and as many words of the name as fit behind it.
+std::string id_and_name(const SegmentEstimate& segment, std::size_t width) {
+  std::string text = cut(segment.id, width);
+  for (std::size_t at = 0; at < segment.name.size();) {
+    const std::size_t end = std::min(segment.name.find_first_of(" \n\t", at), segment.name.size());
+    const std::string word = segment.name.substr(at, end - at);
+    at = end + 1;
+    if (columns(text) + 1 + columns(word) > width) break;
+    text += ' ' + word;
+  }
+  return text;
+}
+
 std::string segment_table(const Estimate& estimate, const library::Library& library) {
   const double cap = library.model.report.plain_words_cap.value;
-  constexpr std::size_t name_width = 27, zone_width = 17, compound_width = 18;
+  constexpr std::size_t name_width = 28, zone_width = 17, compound_width = 18;
   std::vector<std::vector<std::string>> rows;
   for (const SegmentEstimate& segment : estimate.segments) {
-    rows.push_back({cut(segment.name.empty() ? segment.id : segment.id + " " + segment.name, name_width),
-                    cut(segment.zone, zone_width),
+    rows.push_back({id_and_name(segment, name_width), cut(segment.zone, zone_width),
                     cut(segment.insulation + (segment.compound_known ? "" : "?"), compound_width),
                     std::string{ageing::name_of(segment.most_likely)}, remaining_in_short(segment.flex_cracks.p50, cap),
                     remaining_in_short(segment.cracked.p50, cap)});
   }
-  return table({"segment", "worst zone", "insulation", "now", "handled", "as it lies"}, rows);
+  return table({"segment", "worst zone", "insulation", "now", "handled", "at rest"}, rows);
 }
 
 std::string legend(const Estimate& estimate) {
   std::string text = wrapped(
-      "Weakest first. now: condition by heat, from supple over stiff, flex-cracks and cracked to crumbling. handled, as it lies: "
-      "years until it cracks when handled and as it lies, by heat alone; other causes may come first.",
+      "Weakest first. now: condition by heat, from supple over stiff, flex-cracks (cracks when handled) and cracked (as it lies) to "
+      "crumbling. handled, at rest: years (a) until it cracks when handled and as it lies, by heat alone; other causes may come "
+      "first.",
       "");
   const bool guessed = std::any_of(estimate.segments.begin(), estimate.segments.end(),
                                    [](const SegmentEstimate& segment) { return !segment.compound_known; });

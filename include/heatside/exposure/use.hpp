@@ -1,9 +1,9 @@
 #pragma once
 
-#include <compare>
 #include <map>
 #include <optional>
 #include <string>
+#include <tuple>
 #include <vector>
 
 #include "heatside/casefile/case.hpp"
@@ -35,7 +35,9 @@ struct PlaceOfUse {
   std::string zone, climate;
   std::string schedule;  ///< every number of the duty, as text; empty when laid up
   bool sun = false;
-  friend auto operator<=>(const PlaceOfUse&, const PlaceOfUse&) = default;
+  friend bool operator<(const PlaceOfUse& a, const PlaceOfUse& b) {
+    return std::tie(a.zone, a.climate, a.schedule, a.sun) < std::tie(b.zone, b.climate, b.schedule, b.sun);
+  }
 };
 
 [[nodiscard]] PlaceOfUse place_of_use(const std::string& zone, const UseSpan& span, bool driven);

@@ -1,6 +1,6 @@
 """The program and the published JSON Schema agree on the corpus of tests/malformed/.
 
-Usage: schema_agreement.py HEATSIDE_PROGRAM SOURCE_DIR
+Usage: schema_agreement_test.py HEATSIDE_PROGRAM SOURCE_DIR
 
 Every file of good/ is accepted by both. Every file of bad/ has one fault: the program refuses it with exit code 65,
 one problem, the expected pointer and words; the schema refuses it where expected.json says that a schema can see the fault.

@@ -1,0 +1,93 @@
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+
+#include "heatside/casefile/read.hpp"
+#include "sample_case.hpp"
+
+using namespace heatside;
+using namespace heatside::casefile;
+using Catch::Contains;
+
+namespace {
+
+Json with_recorded(const char* key, const char* text) {
+  return changed([&](Json& c) { c[key] = read_strict_json(text, key); });
+}
+
+bool says_unused(const Case& result, const std::string& part) {
+  return std::count_if(result.unused.begin(), result.unused.end(),
+                       [&](const std::string& words) { return words.rfind(part + ":", 0) == 0; }) == 1;
+}
+
+}  // namespace
+
+TEST_CASE("recorded: each part that the estimate does not use is named once", "[casefile]") {
+  CHECK(says_unused(read(with_recorded("findings", R"([{"segment": "S1", "seen": "stiff"},
+                                                       {"segment": "S2", "seen": "not-seen"}])")),
+                    "findings"));
+  CHECK(says_unused(read(with_recorded("measured", R"([{"segment": "S1", "temperature_Cel": 80, "ambient_Cel": 20,
+                                                        "state": "city"}])")),
+                    "measured"));
+  CHECK(says_unused(read(with_recorded("symptoms", R"({"none": true})")), "symptoms"));
+  CHECK(says_unused(read(with_recorded("circuits", R"([{"id": "C1", "fuse_A": 10}])")), "circuits"));
+  CHECK(says_unused(read(with_recorded("openings", R"({"allowed": 3})")), "openings"));
+}
+
+TEST_CASE("recorded: details of stretches and wires that do not count are named once", "[casefile]") {
+  const Case result = read(changed([](Json& c) {
+    for (Json& segment : c["segments"]) {
+      segment["stretches"][0]["air_speed_m_per_s"] = 2;
+      segment["stretches"][0]["hot_bodies"] =
+          Json::array({{{"shape", "plate"}, {"size_mm", 100}, {"distance_mm", 90}, {"shield", "none"}}});
+      segment["groups"][0]["current_A"] = 1;
+    }
+  }));
+  CHECK(result.unused.size() == 3);
+  CHECK(says_unused(result, "hot_bodies"));
+  CHECK(says_unused(result, "air_speed_m_per_s"));
+  CHECK(says_unused(result, "current_A"));
+}
+
+TEST_CASE("recorded: empty lists are not worth a word", "[casefile]") {
+  CHECK(read(with_recorded("findings", "[]")).unused.empty());
+  CHECK(read(with_recorded("circuits", "[]")).unused.empty());
+}
+
+TEST_CASE("recorded: findings name a segment, a condition and a day of the vehicle's life", "[casefile][error]") {
+  CHECK_THAT(problems_of(with_recorded("findings", R"([{"segment": "S3", "seen": "stiff"}])")).at(0),
+             Contains("unknown segment \"S3\""));
+  CHECK_THAT(problems_of(with_recorded("findings", R"([{"segment": "S1", "seen": "craked"}])")).at(0),
+             Contains("nearest is \"cracked\""));
+  CHECK_THAT(problems_of(with_recorded("findings", R"([{"segment": "S1", "seen": "stiff", "cause": "rain"}])")).at(0),
+             Contains("unknown cause"));
+  CHECK_THAT(problems_of(with_recorded("findings", R"([{"segment": "S1", "seen": "stiff", "on": "1993"}])")).at(0),
+             Contains("before the vehicle was built"));
+  CHECK_THAT(problems_of(with_recorded("findings", R"([{"segment": "S1", "seen": "stiff", "signs": ["sticky", 3]}])")).at(0),
+             Contains("/findings/0/signs/1"));
+  CHECK(problems_of(with_recorded("findings", R"([{"segment": "S1", "seen": "stiff", "on": "2027-01-05"}])")).empty());
+}
+
+TEST_CASE("recorded: a soak temperature needs the minutes since key-off", "[casefile][error]") {
+  const char* soak = R"([{"segment": "S1", "temperature_Cel": 80, "ambient_Cel": 20, "state": "soak"}])";
+  CHECK_THAT(problems_of(with_recorded("measured", soak)).at(0), Contains("minutes_since_key_off"));
+}
+
+TEST_CASE("recorded: a limit of cost needs a currency", "[casefile][error]") {
+  Json document = with_recorded("openings", R"({"cost_limit": 400})");
+  CHECK(problems_of(document).empty());
+  document.erase("currency");
+  CHECK_THAT(problems_of(document).at(0), Contains("/openings/cost_limit") && Contains("currency"));
+}
+
+TEST_CASE("recorded: symptoms do not say none and some at once", "[casefile][error]") {
+  CHECK_THAT(problems_of(with_recorded("symptoms", R"({"none": true, "blown_fuses": ["7"]})")).at(0),
+             Contains("listed beside"));
+  CHECK(problems_of(with_recorded("symptoms", R"({"none": true, "blown_fuses": []})")).empty());
+}
+
+TEST_CASE("recorded: circuits have ids of their own and sizes that exist", "[casefile][error]") {
+  CHECK_THAT(problems_of(with_recorded("circuits", R"([{"id": "C1"}, {"id": "C1"}])")).at(0), Contains("/circuits/1/id"));
+  CHECK_THAT(problems_of(with_recorded("circuits", R"([{"id": "C1", "size": "0.7 mm2"}])")).at(0),
+             Contains("/circuits/0/size"));
+}
