@@ -105,9 +105,10 @@ void assume_life(const Intake& intake, AssumedList& list) {
   list.add("/vehicle/entered_service",
            "Entered service as it was built. Write the first registration into "
            "/vehicle/entered_service and /service/0/from.");
-  list.add("/service/0",
-           "One way of use and one place for the whole life. Split /service where the owner, the place or the "
-           "use changed, and leave out the years off the road.");
+  list.add(
+      "/service/0",
+      "One way of use and one place for the whole life. Write more periods into /service where the owner, the place or the "
+      "use changed, and leave out the years off the road.");
   list.add("/looms",
            "Every loom is the first one, made as the vehicle was built. Write the date code into made, and fitted "
            "where one was replaced.");

@@ -250,7 +250,7 @@ std::vector<library::Reliance> reliances(const Case& job, const Library& library
     const library::Duty& duty = library.duties.at(id);
     list.push_back({"duty", id, duty.head.name, duty.from.grade});
   }
-  list.push_back({"model", "model", library.model.head.name, library::weakest_grade(library.model)});
+  list.push_back({"constants", "model", library.model.head.name, library::weakest_grade(library.model)});
   return list;
 }
 

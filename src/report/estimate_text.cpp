@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <set>
 
 #include "heatside/report/cautions.hpp"
@@ -97,15 +98,25 @@ std::string assumptions_text(const Estimate& estimate) {
   return text;
 }
 
-std::string reliance_text(const Estimate& estimate) {
-  std::vector<std::string> soft, firm;
-  for (const library::Reliance& reliance : estimate.relies_on) {
-    const std::string entry = reliance.kind + " " + reliance.id;
-    (is_soft(reliance.weakest) ? soft : firm).push_back(fmt::format("{} ({})", entry, name_of(reliance.weakest)));
-  }
+// "zones head-cover, upper-bay; climate mediterranean"
+std::string records_by_kind(const std::vector<library::Reliance>& records) {
   std::string text;
-  if (!soft.empty()) text += wrapped(fmt::format("Rests on judgement or memory: {}.", fmt::join(soft, ", ")), "");
-  if (!firm.empty()) text += wrapped(fmt::format("Better grounded: {}.", fmt::join(firm, ", ")), "");
+  for (std::size_t i = 0; i < records.size(); ++i) {
+    const bool new_kind = i == 0 || records[i].kind != records[i - 1].kind;
+    text += new_kind ? (i == 0 ? "" : "; ") + records[i].kind + " " : ", ";
+    text += records[i].id;
+  }
+  return text;
+}
+
+std::string reliance_text(const Estimate& estimate) {
+  std::string text;
+  for (std::size_t grade = grade_names.size(); grade-- > 0;) {
+    std::vector<library::Reliance> records;
+    std::copy_if(estimate.relies_on.begin(), estimate.relies_on.end(), std::back_inserter(records),
+                 [grade](const library::Reliance& record) { return record.weakest == static_cast<Grade>(grade); });
+    if (!records.empty()) text += wrapped(records_by_kind(records) + ".", fmt::format("Rests on {}: ", grade_names[grade]));
+  }
   return text + "`heatside materials ID` shows every number with its source and grade.\n";
 }
 

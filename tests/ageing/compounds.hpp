@@ -15,8 +15,8 @@ inline const library::ModelConstants& model_constants() {
   return built_in.model;
 }
 
-inline library::Sourced number(double value) {
-  library::Sourced sourced;
+inline Sourced number(double value) {
+  Sourced sourced;
   sourced.value = value;
   return sourced;
 }

@@ -36,7 +36,7 @@ double extent_integrated(const Kinetics& kinetics, const std::array<Period, 3>& 
 // The same numbers on every platform: the standard fixes the generator's words but not its distributions.
 class Draws {
  public:
-  double between(double low, double high) { return low + (high - low) * (generator_() / 4294967296.0); }
+  double between(double low, double high) { return low + (high - low) * (static_cast<double>(generator_()) / 4294967296.0); }
   double between_ln(double low, double high) { return std::exp(between(std::log(low), std::log(high))); }
 
  private:

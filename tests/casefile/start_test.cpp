@@ -76,7 +76,8 @@ TEST_CASE("start: the three that matter most are listed first", "[casefile][star
 
 TEST_CASE("start: every assumption says how to replace it", "[casefile][start]") {
   for (const auto& entry : records().templates) {
-    for (const Json& listed : started(intake(entry.first)).at("assumed")) {
+    const Json document = started(intake(entry.first));
+    for (const Json& listed : document.at("assumed")) {
       CAPTURE(entry.first, listed.dump());
       const std::string text = listed.at("text").get<std::string>();
       const bool tells = text.find("rite ") != std::string::npos || text.find("orrect") != std::string::npos ||

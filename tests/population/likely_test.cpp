@@ -326,6 +326,63 @@ TEST_CASE("likely case: a gap between periods is a time laid up", "[population][
   check_alike(estimate_of(with_gap), estimate_of(filled), 1.0e-9);
 }
 
+TEST_CASE("likely case: a gap waits in the climate of the period before it", "[population][likely][property]") {
+  // Header of exposure/use.hpp: the nearest period. First cold, then hot desert, then a gap of six years.
+  Json with_gap = case_of({.zones = {"upper-bay"}});
+  const auto period = [](const char* from, const char* to, const char* climate, const char* duty) {
+    return Json{{"from", from}, {"to", to}, {"climate", climate}, {"duty", duty}, {"parking", "garage"}};
+  };
+  with_gap["service"] = {period("1994-01-01", "1996-01-01", "cold", "family"),
+                         period("1996-01-01", "1998-01-01", "hot-desert", "family"),
+                         period("2004-01-01", "2006-01-01", "cold", "family")};
+  with_gap["inspected"] = "2012-01-01";
+  Json filled = with_gap;
+  filled["service"].push_back(period("1998-01-01", "2004-01-01", "hot-desert", "laid-up"));
+  filled["service"].push_back(period("2006-01-01", "2012-01-01", "cold", "laid-up"));
+  check_alike(estimate_of(with_gap), estimate_of(filled), 1.0e-9);
+}
+
+TEST_CASE("likely case: a segment does not know of its neighbours", "[population][likely][property]") {
+  // All compounds side by side in one zone, dry and damp, against each of them alone.
+  Json together = case_of({.inspected = "1995-01-01", .zones = {}});
+  together["lots"] = Json::array();
+  for (const auto& [id, insulation] : records().insulations) {
+    together["lots"].push_back(lot_of(id, "lot-" + id));
+    for (const bool damp : {false, true}) {
+      Json one = segment_in("head-cover", "lot-" + id);
+      one["id"] = id + (damp ? "-damp" : "-dry");
+      one["stretches"][0]["damp"] = damp;
+      together["segments"].push_back(one);
+    }
+  }
+  const LikelyOptions options{.solution = ageing::Solution::closed_form};
+  const Estimate all = estimate_of(together, options);
+  for (std::size_t i = 0; i < together["segments"].size(); ++i) {
+    Json alone = together;
+    alone["segments"] = {together["segments"][i]};
+    alone["lots"] = {together["lots"][i / 2]};
+    const SegmentEstimate one = estimate_of(alone, options).segments.front();
+    CAPTURE(one.id);
+    CHECK(one.flex_cracks.p50 == segment(all, one.id).flex_cracks.p50);
+    CHECK(one.damage_share == segment(all, one.id).damage_share);
+  }
+}
+
+TEST_CASE("likely case: trapped damp shortens the life of what water takes apart", "[population][likely]") {
+  for (const auto& [id, insulation] : records().insulations) {
+    const bool wet = std::any_of(insulation.paths.begin(), insulation.paths.end(),
+                                 [](const library::AgeingPath& path) { return path.kind == library::PathKind::hydrolysis; });
+    Json document = case_of({.insulation = id, .inspected = "1995-01-01", .zones = {"head-cover"}});
+    const double dry = flex_cracks(estimate_of(document), "head-cover");
+    document["segments"][0]["stretches"][0]["damp"] = true;
+    const double damp = flex_cracks(estimate_of(document), "head-cover");
+    CAPTURE(id);
+    // Design section 5.2: humidity moves hydrolysis paths and no others.
+    if (wet) CHECK(damp < dry);
+    if (!wet) CHECK(damp == dry);
+  }
+}
+
 TEST_CASE("likely case: a gap right after fitting counts since fitting", "[population][likely][property]") {
   // Half a year on a shelf, fitted 1994-01-01, then two years laid up before the first period: stated or left out.
   Json left_out = case_of({.zones = {"engine-valley"}});

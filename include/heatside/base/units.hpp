@@ -41,6 +41,10 @@ using SquareMetres = Quantity<struct SquareMetresUnit>;  ///< area [m2]
 using Amperes = Quantity<struct AmperesUnit>;            ///< electric current [A]
 using Strain = Quantity<struct StrainUnit>;              ///< stretch over length [m/m]; 0.5 is 50 %
 using PerKelvin = Quantity<struct PerKelvinUnit>;        ///< thermal expansion [1/K]
+using MetresPerSecond = Quantity<struct MetresPerSecondUnit>;          ///< air speed [m/s]
+using OhmsPerMetre = Quantity<struct OhmsPerMetreUnit>;                ///< conductor resistance [Ohm/m]
+using WattsPerMetre = Quantity<struct WattsPerMetreUnit>;              ///< heat flow of a length of wire [W/m]
+using WattsPerMetreKelvin = Quantity<struct WattsPerMetreKelvinUnit>;  ///< thermal conductivity [W/(m K)]
 
 /// Absolute temperature [K], always finite and above 0. Two of them can be subtracted, never added or scaled.
 class Kelvin {
@@ -82,6 +86,8 @@ inline constexpr double days_per_year = 365.25;
 [[nodiscard]] constexpr double in_millimetres(Metres length) { return 1.0e3 * length.value(); }
 [[nodiscard]] constexpr SquareMetres square_millimetres(double value) { return SquareMetres{1.0e-6 * value}; }
 [[nodiscard]] constexpr double in_square_millimetres(SquareMetres area) { return 1.0e6 * area.value(); }
+
+[[nodiscard]] constexpr OhmsPerMetre milliohm_per_metre(double value) { return OhmsPerMetre{1.0e-3 * value}; }
 
 [[nodiscard]] constexpr Strain percent(double value) { return Strain{1.0e-2 * value}; }
 [[nodiscard]] constexpr double in_percent(Strain strain) { return 1.0e2 * strain.value(); }

@@ -9,7 +9,7 @@ namespace heatside::library {
 
 /// A record that an answer rests on, and the weakest grade among the numbers of it that the answer used.
 struct Reliance {
-  std::string kind;  ///< insulation, zone, climate, duty, covering, conductors, model
+  std::string kind;  ///< insulation, zone, climate, duty, constants
   std::string id, name;
   Grade weakest{};
 };
