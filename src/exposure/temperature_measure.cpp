@@ -1,153 +1,31 @@
 #include "heatside/exposure/temperature_measure.hpp"
 
 #include <algorithm>
-#include <boost/math/quadrature/gauss.hpp>
 #include <cmath>
 #include <map>
+#include <numeric>
 
-#include "exposure/day_clock.hpp"
 #include "heatside/base/constants.hpp"
 
 namespace heatside::exposure {
 
 namespace {
 
-// Gauss-Legendre points of a panel on [0, 1].
-struct PanelRule {
-  std::vector<double> points, weights;
-};
-
-template <unsigned Order>
-PanelRule panel_rule() {
-  using Rule = boost::math::quadrature::gauss<double, Order>;
-  PanelRule rule;
-  for (std::size_t i = 0; i < Rule::abscissa().size(); ++i) {
-    const double x = Rule::abscissa()[i];
-    const double weight = 0.5 * Rule::weights()[i];
-    rule.points.push_back(0.5 * (1.0 + x));
-    rule.weights.push_back(weight);
-    if (x == 0.0) continue;  // The middle of an odd rule is its own mirror.
-    rule.points.push_back(0.5 * (1.0 - x));
-    rule.weights.push_back(weight);
+// By how much each regime of a year grows or shrinks when there is more driving than its schedule says.
+PerRegime crowded_factors(const TemperatureMeasure& driven, double usage) {
+  PerRegime shares{};
+  for (std::size_t regime = 0; regime < shares.size(); ++regime) {
+    const std::vector<double>& share = driven.by_regime[regime].share;
+    shares[regime] = std::accumulate(share.begin(), share.end(), 0.0);
   }
-  return rule;
+  const double running = std::min(usage, 1.0 / std::max(shares[0], 1.0e-12));
+  const double left = 1.0 - running * shares[0];
+  const double soak = shares[1] > 0.0 ? std::min(usage, left / shares[1]) : 0.0;
+  const double parked = shares[2] > 0.0 ? std::max(0.0, left - soak * shares[1]) / shares[2] : 0.0;
+  return {running, soak, parked};
 }
-
-PanelRule panel_rule_of(int order) {
-  switch (order) {
-    case 5: return panel_rule<5>();
-    case 8: return panel_rule<8>();
-    case 10: return panel_rule<10>();
-    default: throw DomainError("a panel takes 5, 8 or 10 points, not " + std::to_string(order));
-  }
-}
-
-// Ends of the sun's hours that fall into an interval, so that no panel straddles a jump.
-void add_sun_edges(std::vector<double>& edges, const ZoneTrace& trace, const TraceInterval& interval, const SunHeat& sun) {
-  if (sun.rise.value() == 0.0 || interval.running) return;
-  const double half = 0.5 * minutes(sun.length).value();
-  const double start = interval.start.value();
-  const double length = interval.length.value();
-  const double first_day = std::floor(start / minutes_per_day) - 1.0;
-  for (double day = first_day; day * minutes_per_day < start + length + minutes_per_day; day += 1.0) {
-    const double centre = day * minutes_per_day + minutes(trace.constants.sun_centre_hour).value();
-    for (const double edge : {centre - half - start, centre + half - start}) {
-      if (edge > 0.0 && edge < length) edges.push_back(edge);
-    }
-  }
-}
-
-// Panels get longer away from the switch, where the fast exponentials have died out.
-std::vector<double> panel_edges(const ZoneTrace& trace, const TraceInterval& interval, const SunHeat& sun, double refinement) {
-  constexpr double longest = 240.0;
-  double step = (interval.running ? 4.0 : 8.0) / refinement;
-  std::vector<double> edges{0.0};
-  const double length = interval.length.value();
-  for (double edge = step; edge < length; edge += step) {
-    edges.push_back(edge);
-    step = std::min(2.0 * step, longest / refinement);
-  }
-  edges.push_back(length);
-  add_sun_edges(edges, trace, interval, sun);
-  std::sort(edges.begin(), edges.end());
-  return edges;
-}
-
-bool in_sun(const TraceConstants& constants, const SunHeat& sun, double time_of_week) {
-  const double hour = std::fmod(time_of_week + 2.0 * week_length.value(), minutes_per_day) / 60.0;
-  return std::abs(hour - constants.sun_centre_hour.value()) < 0.5 * sun.length.value();
-}
-
-class YearBuilder {
- public:
-  YearBuilder(const ZoneTrace& trace, const std::vector<DailyCourse>& days, const std::array<double, 4>& running_mix,
-              SunHeat sun, Quadrature quadrature)
-      : trace_{trace}, days_{days}, mix_{running_mix}, sun_{sun}, quadrature_{quadrature}, rule_{panel_rule_of(quadrature.order)} {
-    for (std::size_t state = 0; state < mix_.size(); ++state) mixed_rise_ += mix_[state] * trace_.heat.rise[state].value();
-  }
-
-  TemperatureMeasure build() {
-    for (const TraceInterval& interval : trace_.week) {
-      const std::vector<double> edges = panel_edges(trace_, interval, sun_, quadrature_.refinement);
-      for (std::size_t i = 0; i + 1 < edges.size(); ++i) add_panel(interval, edges[i], edges[i + 1]);
-    }
-    return std::move(year_);
-  }
-
- private:
-  void add_panel(const TraceInterval& interval, double from, double to) {
-    for (std::size_t i = 0; i < rule_.points.size(); ++i) {
-      const double after = from + (to - from) * rule_.points[i];
-      const double share = (to - from) * rule_.weights[i] / week_length.value();
-      if (share > 0.0) add_instant(interval, Minutes{after}, share);
-    }
-  }
-
-  void add_instant(const TraceInterval& interval, Minutes after, double share) {
-    const TraceState state = state_at(trace_, interval, after);
-    const Minutes time = interval.start + after;
-    const double cosine = day_cosine(trace_.constants, time);
-    const bool sunny = !interval.running && sun_.rise.value() > 0.0 && in_sun(trace_.constants, sun_, time.value());
-    const double sun = sunny ? sun_.rise.value() : 0.0;
-    if (state.running < quadrature_.negligible) {
-      add_days(interval, state, KelvinRise{mixed_rise_}, cosine, sun, share);
-      return;
-    }
-    for (std::size_t i = 0; i < mix_.size(); ++i) {
-      if (mix_[i] > 0.0) add_days(interval, state, trace_.heat.rise[i], cosine, sun, share * mix_[i]);
-    }
-  }
-
-  void add_days(const TraceInterval& interval, const TraceState& state, KelvinRise rise, double cosine, double sun, double share) {
-    for (const DailyCourse& day : days_) {
-      const double theta = rise_above_ambient(trace_, state, day, rise).value();
-      const double ambient = day.mean.value() + day.half_range.value() * cosine;
-      const Regime regime = interval.running                                    ? Regime::running
-                            : theta > trace_.constants.soak_threshold.value() ? Regime::soak
-                                                                              : Regime::parked;
-      Nodes& nodes = year_.by_regime[static_cast<std::size_t>(regime)];
-      nodes.kelvin.push_back(ambient + theta + sun);
-      nodes.ambient_kelvin.push_back(ambient);
-      nodes.share.push_back(share * day.weight);
-    }
-  }
-
-  const ZoneTrace& trace_;
-  const std::vector<DailyCourse>& days_;
-  const std::array<double, 4>& mix_;
-  SunHeat sun_;
-  Quadrature quadrature_;
-  PanelRule rule_;
-  double mixed_rise_ = 0.0;
-  TemperatureMeasure year_;
-};
 
 }  // namespace
-
-TemperatureMeasure year_at(const ZoneTrace& trace, const std::vector<DailyCourse>& days, const std::array<double, 4>& running_mix,
-                           SunHeat sun, Quadrature quadrature) {
-  return YearBuilder{trace, days, running_mix, sun, quadrature}.build();
-}
 
 PerRegime mean_acceleration(const TemperatureMeasure& year, JoulePerMole activation_energy, Kelvin reference) {
   const double slope = activation_energy.value() / molar_gas_constant;  // [K]
@@ -187,17 +65,22 @@ PerRegime mean_wet_acceleration(const TemperatureMeasure& year, JoulePerMole act
 std::vector<HoursAtTemperature> hours_at_temperature(const TemperatureMeasure& driven, const TemperatureMeasure& laid_up,
                                                      double usage) {
   std::map<int, PerRegime> bins;
-  const auto add = [&](const TemperatureMeasure& year, double factor) {
+  const auto add = [&](const TemperatureMeasure& year, const PerRegime& factors) {
     for (std::size_t regime = 0; regime < year.by_regime.size(); ++regime) {
       const Nodes& nodes = year.by_regime[regime];
+      if (factors[regime] <= 0.0) continue;
       for (std::size_t i = 0; i < nodes.kelvin.size(); ++i) {
         const int bin = static_cast<int>(std::lround(in_celsius(Kelvin{nodes.kelvin[i]})));
-        bins[bin][regime] += factor * nodes.share[i] * hours_per_year;
+        bins[bin][regime] += factors[regime] * nodes.share[i] * hours_per_year;
       }
     }
   };
-  if (usage != 0.0) add(driven, usage);
-  if (usage != 1.0) add(laid_up, 1.0 - usage);
+  if (usage > 1.0) {
+    add(driven, crowded_factors(driven, usage));
+  } else {
+    add(driven, {usage, usage, usage});
+    add(laid_up, {1.0 - usage, 1.0 - usage, 1.0 - usage});
+  }
 
   std::vector<HoursAtTemperature> histogram;
   for (const auto& [celsius, hours] : bins) histogram.push_back({celsius, hours});

@@ -36,8 +36,12 @@ std::vector<UseSpan> past_use(const Case& job, const casefile::Loom& loom, const
   std::vector<UseSpan> spans;
   auto reached = made;
   const auto rest_until = [&](std::chrono::sys_days day, const std::string& climate) {
-    if (day > reached) spans.push_back(laid_up(reached, day, climate));
-    reached = std::max(reached, day);
+    // Cut at the fitting, so that what is counted since then can be told apart.
+    for (const auto end_of_rest : {std::min(day, fitted), day}) {
+      if (end_of_rest <= reached) continue;
+      spans.push_back(laid_up(reached, end_of_rest, climate));
+      reached = end_of_rest;
+    }
   };
 
   std::string climate = job.service.front().climate;

@@ -33,7 +33,14 @@ struct SoakCurve {
 template <class PeakOf>
 double amplitude_for(double goal, PeakOf peak_of) {
   double high = goal;
-  while (peak_of(high) < goal) high *= 2.0;
+  constexpr double absurd = 1.0e5;  // [K]
+  while (peak_of(high) < goal) {
+    high *= 2.0;
+    if (high > absurd) {
+      throw DomainError("no heat after key-off lifts this zone to its soak peak of " + std::to_string(goal) +
+                        " K: it rises too slowly");
+    }
+  }
   std::uintmax_t iterations = 200;
   const auto bracket = boost::math::tools::toms748_solve([&](double s) { return peak_of(s) - goal; }, 0.0, high,
                                                          boost::math::tools::eps_tolerance<double>(48), iterations);

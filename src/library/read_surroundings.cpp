@@ -87,7 +87,8 @@ Zone read_zone(Fields& fields, RecordReader& reader) {
   rises.refuse_unknown();
   zone.soak_peak = reader.number(fields, "soak_peak", {"K", 1.0, 400.0});
   zone.tau_warm = reader.number(fields, "tau_warm", {"min", 0.5, 600.0});
-  zone.tau_soak_rise = reader.number(fields, "tau_soak_rise", {"min", 0.5, 600.0});
+  // Beyond this the exhaust, which cools in 25 min, could not lift the zone to a peak.
+  zone.tau_soak_rise = reader.number(fields, "tau_soak_rise", {"min", 0.5, 20.0});
   zone.tau_soak_decay = reader.number(fields, "tau_soak_decay", {"min", 1.0, 6000.0});
   zone.sun_share = reader.number(fields, "sun_share", {"1", 0.0, 1.0});
   zone.radiant = fields.flag("radiant");

@@ -132,6 +132,8 @@ class LikelyCase {
         for (std::size_t i = 0; i < bin.hours.size(); ++i) bins[bin.celsius][i] += weight * bin.hours[i];
       }
     }
+    // With more use than the duty says, the difference to laid-up years can dip below zero where little happens anyway.
+    for (double& share : estimate.damage_share) share = std::max(share, 0.0);
     const double damage = total(estimate.damage_share);
     for (double& share : estimate.damage_share) share /= damage;
     estimate.equivalent_temperature = ageing::equivalent_temperature(

@@ -80,8 +80,10 @@ struct HoursAtTemperature {
   PerRegime hours{};    ///< h a year
 };
 
-/// Histogram for display, coldest first, empty bins left out. Rates never come from it.
-/// @param usage  weeks driven as the schedule says: hours = laid_up + usage (driven - laid_up)
+/// Histogram for display, coldest first, empty bins left out; its hours sum to 8766. Rates never come from it.
+///
+/// @param usage  weeks driven as the schedule says. Up to 1: laid_up + usage (driven - laid_up). Above 1 the hours of
+///               running and soak grow with it and the parked ones make room; where they are used up, the soak does.
 [[nodiscard]] std::vector<HoursAtTemperature> hours_at_temperature(const TemperatureMeasure& driven,
                                                                    const TemperatureMeasure& laid_up, double usage);
 

@@ -48,7 +48,7 @@ struct SoakAmplitudes {
 /// S_x is 0 unless tau_d is at least `slow_decay_from` and S_e alone would exceed `engine_excess`; then S_e is that
 /// excess and S_x makes up the peak. Found once a zone record; a draw scales both by peak_draw / peak_likely.
 ///
-/// @throws DomainError  the peak lies below the city rise, so no amplitude can give it
+/// @throws DomainError  the peak lies below the city rise, or the zone rises so slowly that no amplitude can give it
 /// @par Source     heat balance of our own; the amplitudes are judgement, the bounds stand in each zone record
 /// @par Tested by  tests/exposure/zone_heat_test.cpp
 [[nodiscard]] SoakAmplitudes soak_amplitudes(const ZoneHeat& heat, const TraceConstants& constants);
