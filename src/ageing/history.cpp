@@ -40,6 +40,7 @@ template <class Solver>
 Years crossing(Solver solver, const std::vector<ClockSpan>& past, const ClockRates& future, double goal) {
   Hours to_end{0.0};
   for (const ClockSpan& span : past) to_end = to_end + span.length;
+  if (goal <= 0.0) return years(-to_end);
   for (const ClockSpan& span : past) {
     Solver after = solver;
     after.age(span);

@@ -73,6 +73,7 @@ AgeingState aged(const Kinetics& kinetics, const AgeingState& state, const Clock
 }
 
 Hours time_until(const Kinetics& kinetics, const AgeingState& state, const ClockRates& rates, double extent) {
+  if (extent <= 0.0) return Hours{0.0};
   const double goal = progress_at(kinetics, extent);
   if (goal <= state.progress) return Hours{0.0};
   if (rates.extent <= 0.0) return Hours{std::numeric_limits<double>::infinity()};

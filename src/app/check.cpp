@@ -8,6 +8,7 @@
 #include "app/verbs.hpp"
 #include "base/strict_json.hpp"
 #include "heatside/casefile/read.hpp"
+#include "heatside/casefile/start.hpp"
 #include "heatside/report/check_report.hpp"
 
 namespace heatside::app {
@@ -24,16 +25,26 @@ bool is_record(const Json& document) {
   return document.is_object() && document.contains("format") && document["format"] == "heatside-record";
 }
 
+void check_record(const Json& document, const std::string& file, const std::string& text, const Records& records,
+                  const library::Library& library) {
+  if (document.contains("kind") && document["kind"] == "template") {
+    casefile::check_template(text, file, library);
+    return;
+  }
+  std::vector<library::RecordText> with_this = records.all;
+  with_this.push_back({file, text});
+  (void)library::read_library(with_this);
+}
+
 report::CheckedFile checked(const std::string& file, const std::string& text, const Records& records,
                             const library::Library& library) {
   report::CheckedFile result;
   result.file = file;
   try {
-    if (is_record(read_strict_json(text, file))) {
-      std::vector<library::RecordText> with_this = records.all;
-      with_this.push_back({file, text});
-      (void)library::read_library(with_this);
+    const Json document = read_strict_json(text, file);
+    if (is_record(document)) {
       result.kind = "record";
+      check_record(document, file, text, records, library);
       return result;
     }
     result.kind = "case";
@@ -56,14 +67,14 @@ int run(const CheckOptions& options) {
       results.push_back(checked(file, read_file(file), records, library));
       if (!results.back().problems.empty()) code = ExitCode::bad_data;
     } catch (const Stop& stop) {
-      fmt::print(stderr, "heatside: {}\n", stop.what());
+      write_message(fmt::format("heatside: {}\n", stop.what()));
       if (code == ExitCode::done) code = stop.code;
     }
   }
   if (options.json) {
     write_output(report::check_json(results, engine_name()));
   } else {
-    fmt::print(stderr, "{}", report::problems_text(results));
+    write_message(report::problems_text(results));
     write_output(report::check_text(results));
   }
   return static_cast<int>(code);
@@ -73,7 +84,7 @@ int run(const CheckOptions& options) {
 
 Verb add_check(CLI::App& program) {
   auto options = std::make_shared<CheckOptions>();
-  CLI::App* command = program.add_subcommand("check", "every error of case and record files, and every assumption a case rests on");
+  CLI::App* command = program.add_subcommand("check", "every error and every assumption of case and record files");
   command->footer("heatside check examples/hillside-estate.case.json");
   command->add_option("FILE", options->files, "cases or records; - reads standard input")->required();
   command->add_option("--materials", options->materials, "folder of records that add to or replace the built-in ones");

@@ -42,6 +42,12 @@ Verb add_estimate(CLI::App& program) {
       ->check(CLI::Range(1, 1))
       ->capture_default_str();
   command->add_option("--seed", options->seed, "seed of the draws; echoed, and without effect on the likely case")
+      ->check(CLI::Validator{[](const std::string& text) {
+                constexpr std::size_t most_digits = 18;
+                const bool digits = !text.empty() && text.find_first_not_of("0123456789") == std::string::npos;
+                return digits && text.size() <= most_digits ? "" : "a seed is a whole number of at most 18 digits";
+              },
+              "SEED"})
       ->capture_default_str();
   command->add_option("--materials", options->materials, "folder of records that add to or replace the built-in ones");
   CLI::Option* json = command->add_flag("--json", options->json, "one JSON document");

@@ -106,7 +106,11 @@ std::vector<std::string> json_files_below(const std::string& folder) {
   return files;
 }
 
-void write_file(const std::string& path, const std::string& text, bool overwrite) {
+void write_file(const std::string& given, const std::string& text, bool overwrite) {
+  // Through a link the file behind it is meant.
+  std::error_code unresolved;
+  const std::filesystem::path resolved = std::filesystem::canonical(given, unresolved);
+  const std::string path = unresolved ? given : resolved.string();
   struct stat existing {};
   const bool exists = ::stat(path.c_str(), &existing) == 0;
   if (exists && !S_ISREG(existing.st_mode)) {
@@ -131,6 +135,8 @@ void write_file(const std::string& path, const std::string& text, bool overwrite
   }
   flush_folder(folder.empty() ? "." : folder);
 }
+
+void write_message(const std::string& text) { (void)write_all(STDERR_FILENO, text); }
 
 void write_output(const std::string& text) {
   if (write_all(STDOUT_FILENO, text)) return;

@@ -23,6 +23,9 @@ void occupy_standard_streams();
 /// @throws Stop  cannot_write
 void write_file(const std::string& path, const std::string& text, bool overwrite);
 
+/// Writes a message to standard error; where that is closed or full there is nobody to tell.
+void write_message(const std::string& text);
+
 /// Writes to standard output and makes sure it arrived. A reader that went away early is no error.
 /// @throws Stop  io_error
 void write_output(const std::string& text);

@@ -14,7 +14,7 @@ namespace {
 using heatside::app::ExitCode;
 
 int fail(ExitCode code, const std::string& message) {
-  fmt::print(stderr, "heatside: {}\n", message);
+  heatside::app::write_message("heatside: " + message + "\n");
   return static_cast<int>(code);
 }
 
@@ -43,7 +43,9 @@ int parse_and_run(CLI::App& program, const std::vector<heatside::app::Verb>& ver
 int main(int argc, char** argv) {
   heatside::app::occupy_standard_streams();
   // A reader that closes the pipe early shows as a write error, which write_output takes for the end of interest.
+  // A file that grows beyond its limit shows as a write error too.
   std::signal(SIGPIPE, SIG_IGN);
+  std::signal(SIGXFSZ, SIG_IGN);
   try {
     CLI::App program{
         "How far heat has aged the wire insulation of an engine-bay loom, segment by segment.\n"
@@ -54,12 +56,13 @@ int main(int argc, char** argv) {
     program.set_version_flag("--version", heatside::app::engine_name(), "name and version");
     program.require_subcommand(0, 1);
     const std::vector<heatside::app::Verb> verbs{heatside::app::add_start(program), heatside::app::add_check(program),
-                                                 heatside::app::add_estimate(program), heatside::app::add_materials(program)};
+                                                 heatside::app::add_estimate(program), heatside::app::add_materials(program),
+                                                 heatside::app::add_wire(program)};
     return parse_and_run(program, verbs, argc, argv);
   } catch (const heatside::app::Stop& stop) {
     return fail(stop.code, stop.what());
   } catch (const heatside::InputError& error) {
-    fmt::print(stderr, "{}\nNothing was changed.\n", error.what());
+    heatside::app::write_message(std::string{error.what()} + "\nNothing was changed.\n");
     return static_cast<int>(ExitCode::bad_data);
   } catch (const heatside::DomainError& error) {
     return fail(ExitCode::bad_data, error.what());

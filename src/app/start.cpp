@@ -42,8 +42,8 @@ int run(StartOptions& options) {
   }
   write_file(options.output, text, options.force);
   const casefile::Case job = casefile::read_case(text, options.output, library);
-  fmt::print(stderr, "{}: written, {} segments, {} assumptions; `heatside check {}` lists them\n", options.output,
-             job.segments.size(), job.assumptions.size(), options.output);
+  write_message(fmt::format("{}: written, {} segments, {} assumptions; `heatside check {}` lists them\n", options.output,
+                            job.segments.size(), job.assumptions.size(), options.output));
   return static_cast<int>(ExitCode::done);
 }
 
@@ -51,7 +51,7 @@ int run(StartOptions& options) {
 
 Verb add_start(CLI::App& program) {
   auto options = std::make_shared<StartOptions>();
-  CLI::App* command = program.add_subcommand("start", "a complete short case from a template; what you leave out becomes a listed assumption");
+  CLI::App* command = program.add_subcommand("start", "a complete short case; what you leave out becomes an assumption");
   command->footer(
       "heatside start --template inline-engine-top --built 1994 --region europe \\\n"
       "              --climate mediterranean --odometer 268000 --parking open -o estate.case.json");

@@ -20,5 +20,6 @@ struct Verb {
 [[nodiscard]] Verb add_check(CLI::App& program);
 [[nodiscard]] Verb add_estimate(CLI::App& program);
 [[nodiscard]] Verb add_materials(CLI::App& program);
+[[nodiscard]] Verb add_wire(CLI::App& program);
 
 }  // namespace heatside::app

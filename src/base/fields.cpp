@@ -225,8 +225,12 @@ void Fields::refuse_unknown() {
       if (!has(known) && std::find(free_keys.begin(), free_keys.end(), known) == free_keys.end()) free_keys.push_back(known);
     }
     const std::string nearest = nearest_word(key, free_keys);
-    complain(key, nearest.empty() ? fmt::format("unknown key; not set here: {}", join(free_keys))
-                                  : fmt::format("unknown key; nearest is \"{}\"", nearest));
+    if (!nearest.empty()) {
+      complain(key, fmt::format("unknown key; nearest is \"{}\"", nearest));
+    } else {
+      complain(key, free_keys.empty() ? "unknown key; all that may stand here is set"
+                                      : fmt::format("unknown key; not set here: {}", join(free_keys)));
+    }
   }
 }
 

@@ -24,8 +24,8 @@ Place place_of(std::string_view text, std::size_t byte) {
   return {line, before.size() - (newline == std::string_view::npos ? 0 : newline + 1) + 1};
 }
 
-[[noreturn]] void refuse(const std::string& file, const std::string& message) {
-  throw InputError({{file, "", message}});
+[[noreturn]] void refuse(const std::string& file, const std::string& message, const std::string& pointer = "") {
+  throw InputError({{file, pointer, message}});
 }
 
 // Builds the document while it watches depth and repeated keys, which the parser itself lets through.
@@ -57,7 +57,7 @@ class DocumentBuilder {
   bool key(string_t& name) {
     Level& level = open_.back();
     if (!level.keys.insert(name).second) {
-      refuse(file_, fmt::format("{}: key \"{}\" is given twice in the same object; keep one", pointer(), name));
+      refuse(file_, fmt::format("key \"{}\" is given twice in the same object; keep one", name), pointer());
     }
     level.key = std::move(name);
     return true;
@@ -94,7 +94,7 @@ class DocumentBuilder {
 
   bool open(Json value) {
     if (open_.size() >= limits_.depth) {
-      refuse(file_, fmt::format("{}: nested deeper than {} levels", pointer(), limits_.depth));
+      refuse(file_, fmt::format("nested deeper than {} levels", limits_.depth), pointer());
     }
     open_.push_back({std::move(value), {}, {}});
     return true;
@@ -112,7 +112,7 @@ class DocumentBuilder {
       const Level& level = open_[i];
       text = level.value.is_array() ? child_pointer(text, level.value.size()) : child_pointer(text, level.key);
     }
-    return text.empty() ? "at the top" : text;
+    return text;
   }
 
   std::string_view text_;

@@ -14,11 +14,14 @@ std::string wrong_order(std::string_view what, const Date& earlier, const Date& 
   return fmt::format("{} ({} is after {})", what, format_date_as_known(earlier), format_date_as_known(later));
 }
 
+struct InexactDate {
+  std::string text, pointer;
+};
+
 // Only what the case itself states: a date taken over from elsewhere is listed at its origin.
-void list_if_inexact(const std::string& pointer, const Date& date, Reading& reading) {
+void add_if_inexact(const std::string& pointer, const Date& date, const Reading& reading, std::vector<InexactDate>& dates) {
   if (date.exact() || !has_value(reading.document, pointer)) return;
-  reading.assume(pointer, fmt::format("{} is taken as {}; write the day if it is known", format_date_as_known(date),
-                                      format_date(date)));
+  dates.push_back({fmt::format("{} is taken as {}", format_date_as_known(date), format_date(date)), pointer});
 }
 
 }  // namespace
@@ -57,22 +60,31 @@ void expect_before(std::optional<Date>& earlier, const std::optional<Date>& late
 
 void list_inexact_dates(Reading& reading) {
   const Case& result = reading.result;
-  list_if_inexact("/vehicle/built", result.built, reading);
-  list_if_inexact("/vehicle/entered_service", result.entered_service, reading);
-  list_if_inexact("/inspected", result.inspected, reading);
+  std::vector<InexactDate> dates;
+  add_if_inexact("/vehicle/built", result.built, reading, dates);
+  add_if_inexact("/vehicle/entered_service", result.entered_service, reading, dates);
+  add_if_inexact("/inspected", result.inspected, reading, dates);
   for (const ServicePeriod& period : result.service) {
-    list_if_inexact(period.pointer + "/from", period.from, reading);
-    list_if_inexact(period.pointer + "/to", period.to, reading);
+    add_if_inexact(period.pointer + "/from", period.from, reading, dates);
+    add_if_inexact(period.pointer + "/to", period.to, reading, dates);
   }
   for (std::size_t i = 0; i < result.looms.size(); ++i) {
     const std::string pointer = child_pointer("/looms", i);
-    list_if_inexact(pointer + "/made", result.looms[i].made, reading);
-    list_if_inexact(pointer + "/fitted", result.looms[i].fitted, reading);
+    add_if_inexact(pointer + "/made", result.looms[i].made, reading, dates);
+    add_if_inexact(pointer + "/fitted", result.looms[i].fitted, reading, dates);
   }
   for (const Segment& segment : result.segments) {
     for (std::size_t i = 0; i < segment.leaks.size(); ++i) {
-      list_if_inexact(child_pointer(segment.pointer + "/leaks", i) + "/since", segment.leaks[i].since, reading);
+      add_if_inexact(child_pointer(segment.pointer + "/leaks", i) + "/since", segment.leaks[i].since, reading, dates);
     }
+  }
+  // The same date in several places is one assumption, listed at the first of them.
+  for (auto date = dates.begin(); date != dates.end(); ++date) {
+    const auto same = [&](const InexactDate& other) { return other.text == date->text; };
+    if (std::find_if(dates.begin(), date, same) != date) continue;
+    const auto others = std::count_if(date + 1, dates.end(), same);
+    const std::string also = others == 0 ? "" : fmt::format(" here and in {} more place{}", others, others == 1 ? "" : "s");
+    reading.assume(date->pointer, fmt::format("{}{}; write the day if it is known", date->text, also));
   }
 }
 

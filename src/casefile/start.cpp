@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <initializer_list>
 
 #include "base/fields.hpp"
 #include "base/text.hpp"
@@ -193,7 +194,59 @@ Json compose_from_template(const Intake& intake, const library::Library& library
   }
 }
 
+void refuse_members(Fields& fields, std::initializer_list<const char*> keys, std::string_view why) {
+  for (const char* key : keys) {
+    if (fields.find(key) != nullptr) fields.complain(key, fmt::format("does not belong into a template: {}", why));
+  }
+}
+
+// What a template must be before a case can be started from it.
+void expect_template(const Json& record, const std::string& file) {
+  std::vector<Problem> problems;
+  Fields top{record, "", file, problems};
+  top.choice("format", {"heatside-record"});
+  top.number("version", {1, 1, ""});
+  top.choice("kind", {"template"});
+  top.text("id");
+  top.text("name");
+  top.optional_text("note");
+  top.objects("assumed", 1);
+  Fields layout = top.object("case");
+  for (Fields& loom : layout.objects("looms", 1)) refuse_members(loom, {"made", "fitted", "date_code"}, "it differs by vehicle");
+  for (Fields& segment : layout.objects("segments", 1)) refuse_members(segment, {"leaks"}, "it differs by vehicle");
+  layout.objects("lots", 1);
+  layout.objects("nodes", 2);
+  layout.refuse_unknown();
+  top.refuse_unknown();
+  if (!problems.empty()) throw InputError(std::move(problems));
+}
+
+// Places of a started case, as places of its template.
+std::vector<Problem> in_template(std::vector<Problem> problems, const std::string& file) {
+  for (Problem& problem : problems) {
+    problem.file = file;
+    if (problem.pointer.rfind("/assumed", 0) != 0) problem.pointer = "/case" + problem.pointer;
+  }
+  return problems;
+}
+
 }  // namespace
+
+void check_template(std::string_view text, const std::string& file, const library::Library& library) {
+  const Json record = read_strict_json(text, file);
+  expect_template(record, file);
+  Intake intake;
+  intake.template_id = record.at("id").get<std::string>();
+  intake.built = parse_date("1995");
+  intake.inspected = *parse_date("2015-01-01");
+  library::Library with_this = library;
+  with_this.templates.insert_or_assign(intake.template_id, std::string{text});
+  try {
+    static_cast<void>(start_case(intake, with_this));
+  } catch (const InputError& error) {
+    throw InputError(in_template(error.problems(), file));
+  }
+}
 
 std::string start_case(const Intake& intake, const library::Library& library) {
   expect_sound(intake, library);

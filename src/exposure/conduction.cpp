@@ -6,6 +6,7 @@
 #include <cmath>
 #include <optional>
 #include <string>
+#include <utility>
 
 #include "base/text.hpp"
 
@@ -26,26 +27,36 @@ void check_positive(double value, const std::string& what, const char* unit) {
 
 void check_node(std::size_t node, std::size_t nodes, const std::string& what) {
   if (node >= nodes) {
-    throw DomainError(what + " is node " + std::to_string(node) + ", but there are only " + std::to_string(nodes) + " nodes, counted from 0");
+    throw DomainError(what + " is node " + std::to_string(node) + ", but there are only " + std::to_string(nodes) +
+                      " nodes, counted from 0");
   }
 }
 
-void check_stretch(const FinStretch& stretch, std::size_t number, const FinNetwork& network, Metres cell_length) {
-  const std::string name = "stretch " + std::to_string(number) + ": ";
+void check_stretch(const FinStretch& stretch, const std::string& name, const FinNetwork& network) {
   check_positive(stretch.length.value(), name + "the length", "m");
   check_positive(stretch.copper_area.value(), name + "the copper area", "m2");
   check_positive(stretch.loss.value(), name + "the heat loss", "W/(m K)");
   check_node(stretch.from_node, network.nodes, name + "the start");
   check_node(stretch.to_node, network.nodes, name + "the end");
-  if (!(stretch.length / cell_length <= most_cells)) {
-    throw DomainError(name + "the length of " + plain_number(stretch.length.value()) + " m takes more than a million cells of " +
-                      plain_number(in_millimetres(cell_length)) + " mm");
+}
+
+void check_stretches(const FinNetwork& network, Metres cell_length) {
+  double cells = 0.0;
+  for (std::size_t i = 0; i < network.stretches.size(); ++i) {
+    const FinStretch& stretch = network.stretches[i];
+    const std::string name = "stretch " + std::to_string(i) + ": ";
+    check_stretch(stretch, name, network);
+    cells += std::max(fewest_cells, stretch.length / cell_length);
+    if (!(cells <= most_cells)) {
+      throw DomainError(name + "the length of " + plain_number(stretch.length.value()) +
+                        " m takes the loom beyond a million cells of " + plain_number(in_millimetres(cell_length)) + " mm");
+    }
   }
 }
 
 void check(const FinNetwork& network, Metres cell_length) {
   check_positive(cell_length.value(), "the cell length", "m");
-  for (std::size_t i = 0; i < network.stretches.size(); ++i) check_stretch(network.stretches[i], i, network, cell_length);
+  check_stretches(network, cell_length);
   std::vector<bool> fixed(network.nodes, false);
   for (const std::size_t node : network.fixed_nodes) {
     check_node(node, network.nodes, "a fixed terminal");
@@ -68,7 +79,9 @@ struct Inflow {
 class Balances {
  public:
   explicit Balances(const FinNetwork& network)
-      : stretches_{network.stretches.size()}, fixed_(network.nodes), free_(network.nodes),
+      : stretches_{network.stretches.size()},
+        fixed_(network.nodes),
+        free_(network.nodes),
         inflows_(stretches_ + network.fixed_nodes.size()) {
     for (std::size_t i = 0; i < network.fixed_nodes.size(); ++i) fixed_[network.fixed_nodes[i]] = stretches_ + i;
   }
@@ -122,7 +135,7 @@ class Balances {
   std::vector<std::optional<std::size_t>> fixed_;  // source of a node
   std::vector<std::optional<int>> free_;           // unknown of a node
   std::vector<Eigen::Triplet<double>> entries_;
-  std::vector<std::vector<Inflow>> inflows_;       // by source
+  std::vector<std::vector<Inflow>> inflows_;  // by source
 };
 
 struct Grid {
@@ -155,21 +168,17 @@ Eigen::VectorXd response(const Factors& factors, const std::vector<Inflow>& infl
   return factors.solve(right);
 }
 
-// All sources at 1 K make 1 K everywhere. What the solver finds instead is its rounding, large where a part without
-// terminals loses next to nothing, and common to all sources there.
-Eigen::VectorXd response_to_all(const Factors& factors, const std::vector<std::vector<Inflow>>& inflows) {
-  std::vector<Inflow> all;
-  for (const std::vector<Inflow>& some : inflows) all.insert(all.end(), some.begin(), some.end());
-  const Eigen::VectorXd unity = response(factors, all);
-  if (!((unity.array() - 1.0).abs() < 0.1).all()) {
-    throw NumericsError("conduction along the copper: the heat loss is too small beside the copper's conductance to be told from 0");
-  }
-  return unity;
+[[noreturn]] void give_up() {
+  throw NumericsError(
+      "conduction along the copper: the heat loss is too small beside the copper's conductance to be told from 0");
 }
 
+// All sources at 1 K make 1 K everywhere, but for the weights left out and for rounding. Rounding is large where a part
+// without terminals loses next to nothing, and there common to all its sources: the shares still hold.
 void rescale(std::vector<Influence>& influences) {
   double sum = 0.0;
   for (const Influence& influence : influences) sum += influence.weight;
+  if (!(std::abs(sum - 1.0) < 0.1)) give_up();
   for (Influence& influence : influences) influence.weight /= sum;
 }
 
@@ -186,15 +195,14 @@ std::vector<FinCell> conduction_influences(const FinNetwork& network, Metres cel
   if (network.stretches.empty()) return {};
   Grid grid = grid_of(network, cell_length);
   const Factors factors{grid.balances.matrix()};
-  if (factors.info() != Eigen::Success) throw NumericsError("conduction along the copper: the heat balances have no single solution");
+  if (factors.info() != Eigen::Success) give_up();
 
   const std::vector<std::vector<Inflow>>& inflows = grid.balances.inflows();
-  const Eigen::VectorXd unity = response_to_all(factors, inflows);
   // One source at a time: a dense table of cells by sources would grow with the square of the loom.
   for (std::size_t source = 0; source < inflows.size(); ++source) {
     const Eigen::VectorXd weights = response(factors, inflows[source]);
     for (std::size_t i = 0; i < grid.cells.size(); ++i) {
-      const double weight = weights[grid.unknowns[i]] / unity[grid.unknowns[i]];
+      const double weight = weights[grid.unknowns[i]];
       if (weight >= least_weight) grid.cells[i].influences.push_back({source, weight});
     }
   }

@@ -62,19 +62,12 @@ void read_record(const RecordText& record, Library& library, ReadingRun& run, bo
 }
 
 void check_mentions(const Library& library, ReadingRun& run) {
-  const std::vector<std::string> known = ids_of(library.sources);
-  for (const ReadingRun::Mention& mention : run.mentions) {
-    if (mention.source.empty() || library.sources.contains(mention.source)) continue;
-    run.problems.push_back({mention.file, mention.pointer, unknown_word("source", mention.source, known)});
-  }
+  const std::vector<std::string> sources = ids_of(library.sources);
   const std::vector<std::string> insulations = ids_of(library.insulations);
-  for (const auto& [region, era] : library.eras) {
-    for (const EraDecade& decade : era.decades) {
-      for (const EraCandidate& candidate : decade.candidates) {
-        if (library.insulations.contains(candidate.insulation)) continue;
-        run.problems.push_back({fmt::format("era {}", region), "", unknown_word("insulation", candidate.insulation, insulations)});
-      }
-    }
+  for (const ReadingRun::Mention& mention : run.mentions) {
+    const std::vector<std::string>& known = mention.what == "source" ? sources : insulations;
+    if (mention.id.empty() || std::binary_search(known.begin(), known.end(), mention.id)) continue;
+    run.problems.push_back({mention.file, mention.pointer, unknown_word(mention.what, mention.id, known)});
   }
 }
 

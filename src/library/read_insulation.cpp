@@ -21,6 +21,7 @@ void read_wet_point(Fields& fields, RecordReader& reader, AgeingPath& path) {
   path.wet_temperature = reader.number(point, "temperature", {"Cel", 20.0, 200.0});
   path.wet_humidity = reader.number(point, "relative_humidity", {"%", 1.0, 100.0});
   path.wet_hours = reader.number(point, "hours", {"h", 1.0, 1.0e7});
+  point.optional_text("note");
   point.refuse_unknown();
   path.humidity_exponent = reader.number(fields, "humidity_exponent", {"1", 0.0, 5.0});
 }
@@ -39,6 +40,7 @@ AgeingPath read_path(Fields fields, RecordReader& reader) {
     path.share = reader.number(fields, "share", {"1", 0.0, 1.0});
   }
   if (path.kind == PathKind::plasticiser_loss) path.reference_wall = reader.number(fields, "reference_wall", {"mm", 0.05, 5.0});
+  fields.optional_text("note");
   fields.refuse_unknown();
   return path;
 }
@@ -62,11 +64,13 @@ void read_life_point(Fields& fields, RecordReader& reader, Insulation& insulatio
   insulation.life_hours = reader.number(life, "hours", {"h", 1.0, 1.0e7});
   insulation.end_elongation = reader.number(life, "end_elongation", {"%", 1.0, 500.0});
   insulation.pass_mark = life.choice("basis", {"pass-mark", "measured"}) == "pass-mark";
+  life.optional_text("note");
   life.refuse_unknown();
 
   Fields lot = fields.object("lot");
   insulation.lot_median = reader.number(lot, "median", {"1", 0.01, 100.0});
   insulation.lot_ln_sd = reader.number(lot, "ln_sd", {"1", 0.0, 3.0});
+  lot.optional_text("note");
   lot.refuse_unknown();
 }
 

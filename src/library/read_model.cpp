@@ -10,6 +10,10 @@ struct Group {
   RecordReader& reader;
 
   Sourced operator()(std::string_view key, NumberRule rule) { return reader.number(fields, key, rule); }
+  void finish() {
+    fields.optional_text("note");
+    fields.refuse_unknown();
+  }
 };
 
 ModelConstants::Trace read_trace(Group group) {
@@ -24,7 +28,7 @@ ModelConstants::Trace read_trace(Group group) {
   trace.anchor_ambient = group("anchor_ambient", {"Cel", -50.0, 60.0});
   trace.hottest_hour = group("hottest_hour", {"h", 0.0, 24.0});
   trace.sun_centre_hour = group("sun_centre_hour", {"h", 0.0, 24.0});
-  group.fields.refuse_unknown();
+  group.finish();
   return trace;
 }
 
@@ -32,14 +36,14 @@ ModelConstants::Usage read_usage(Group group) {
   ModelConstants::Usage usage;
   usage.mean_speed = group("mean_speed", {"km/h", 1.0, 200.0});
   usage.ln_sd = group("ln_sd", {"1", 0.0, 2.0});
-  group.fields.refuse_unknown();
+  group.finish();
   return usage;
 }
 
 ModelConstants::Ageing read_ageing(Group group) {
   ModelConstants::Ageing ageing;
   ageing.floor_elongation = group("floor_elongation", {"%", 0.001, 1.0});
-  ageing.guard_strength = group("guard_strength", {"1", 0.1, 50.0});
+  ageing.guard_strength = group("guard_strength", {"1", 1.5, 50.0});
   ageing.seed_extent = group("seed_extent", {"1", 1.0e-6, 0.5});
   ageing.reference_humidity = group("reference_humidity", {"%", 1.0, 100.0});
   ageing.damp_humidity = group("damp_humidity", {"%", 1.0, 100.0});
@@ -47,7 +51,7 @@ ModelConstants::Ageing read_ageing(Group group) {
   ageing.lot_ln_sd_pass_mark = group("lot_ln_sd_pass_mark", {"1", 0.0, 3.0});
   ageing.stretch_ln_sd = group("stretch_ln_sd", {"1", 0.0, 3.0});
   ageing.vaporisation_enthalpy = group("vaporisation_enthalpy", {"kJ/mol", 30.0, 60.0});
-  group.fields.refuse_unknown();
+  group.finish();
   return ageing;
 }
 
@@ -62,7 +66,7 @@ ModelConstants::Condition read_condition(Group group) {
   condition.vibration_strain = group("vibration_strain", {"%", 0.0, 10.0});
   condition.crumbling_elongation = group("crumbling_elongation", {"%", 0.21, 10.0});
   condition.route_radius = group("route_radius", {"mm", 1.0, 500.0});
-  group.fields.refuse_unknown();
+  group.finish();
   return condition;
 }
 
@@ -70,7 +74,7 @@ ModelConstants::Report read_report(Group group) {
   ModelConstants::Report report;
   report.years_cap = group("years_cap", {"a", 1.0, 10000.0});
   report.plain_words_cap = group("plain_words_cap", {"a", 1.0, 10000.0});
-  group.fields.refuse_unknown();
+  group.finish();
   return report;
 }
 

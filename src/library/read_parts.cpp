@@ -13,10 +13,11 @@ std::map<std::string, Source> read_sources(Fields& fields, RecordReader& reader)
   Fields entries = fields.object("sources");
   if (table == nullptr || !table->is_object()) return sources;
   for (const auto& [id, value] : table->items()) {
+    if (!is_kebab_case(id)) entries.complain(id, "allowed for ids: small letters, digits and single hyphens between them");
     Fields entry = entries.object(id);
     Source source;
     source.citation = entry.text("citation");
-    source.where = entry.optional_text("where").value_or("");
+    source.where = entry.text("where");
     source.read = entry.choice("read", {"full", "abstract", "secondary", "not read"});
     source.note = entry.optional_text("note").value_or("");
     entry.refuse_unknown();
@@ -37,8 +38,12 @@ Covering read_covering(Fields& fields, RecordReader& reader) {
   Fields life = fields.object("thermal_life");
   covering.life_temperature = reader.number(life, "temperature", {"Cel", 20.0, 1000.0});
   covering.life_hours = reader.number(life, "hours", {"h", 1.0, 1.0e7});
+  life.optional_text("note");
   life.refuse_unknown();
   covering.activation_energy = reader.number(fields, "activation_energy", {"kJ/mol", 5.0, 400.0});
+  if (!covering.activation_energy.sd || !covering.activation_energy.low) {
+    fields.complain("activation_energy", "needs sd, low and high");
+  }
   covering.density = reader.number(fields, "density", {"g/cm3", 0.01, 10.0});
   covering.thermal_conductivity = reader.number(fields, "thermal_conductivity", {"W/m/K", 0.01, 400.0});
   covering.emissivity = reader.number(fields, "emissivity", {"1", 0.01, 1.0});
@@ -52,6 +57,7 @@ std::optional<WallSize> read_wall(Fields& walls, std::string_view key, RecordRea
   auto fields = walls.optional_object(key);
   if (!fields) return std::nullopt;
   WallSize size{reader.number(*fields, "wall", {"mm", 0.05, 10.0}), reader.number(*fields, "outer_diameter", {"mm", 0.1, 60.0})};
+  fields->optional_text("note");
   fields->refuse_unknown();
   return size;
 }
@@ -65,6 +71,8 @@ ConductorSize read_conductor_size(Fields fields, RecordReader& reader) {
   if (auto walls = fields.optional_object("walls")) {
     size.thin = read_wall(*walls, "thin", reader);
     size.thick = read_wall(*walls, "thick", reader);
+    if (!size.thin && !size.thick) walls->complain("", "no wall in it; leave walls out, or give thin, thick or both");
+    walls->optional_text("note");
     walls->refuse_unknown();
   }
   fields.find("diameter");

@@ -49,6 +49,8 @@ WeeklyTrip read_trip(Fields fields) {
   trip.length = Minutes{fields.number("minutes", {1.0, 1440.0, "min"})};
   trip.repeat = static_cast<int>(fields.optional_count("repeat", 1, 1000).value_or(1));
   trip.every = Minutes{fields.optional_number("every_minutes", {1.0, 1440.0, "min"}).value_or(0.0)};
+  fields.optional_text("note");
+  if (fields.has("repeat") != fields.has("every_minutes")) fields.complain("", "repeat and every_minutes come together or not at all");
   if (trip.repeat > 1 && trip.every <= trip.length) fields.complain("every_minutes", "must be longer than the trip itself");
   fields.refuse_unknown();
   return trip;
@@ -112,6 +114,7 @@ Climate read_climate(Fields& fields, RecordReader& reader) {
   Fields sun = fields.object("sun");
   climate.sun_rise = reader.number(sun, "rise", {"K", 0.0, 60.0});
   climate.sun_hours = reader.number(sun, "hours", {"h", 0.0, 24.0});
+  sun.optional_text("note");
   sun.refuse_unknown();
   return climate;
 }
@@ -125,6 +128,7 @@ Duty read_duty(Fields& fields, RecordReader& reader) {
     duty.running_mix[state] = reader.number(mix, running_state_names[state], {"1", 0.0, 1.0}).value;
     sum += duty.running_mix[state];
   }
+  mix.optional_text("note");
   mix.refuse_unknown();
   if (std::abs(sum - 1.0) > 1.0e-9) fields.complain("running_mix", "the shares must sum to 1");
   for (const Fields& element : fields.objects("trips", 0)) duty.trips.push_back(read_trip(element));
@@ -144,7 +148,9 @@ Era read_era(Fields& fields, RecordReader& reader) {
     double sum = 0.0;
     for (Fields candidate : element.objects("candidates", 1)) {
       decade.candidates.push_back({candidate.text("insulation"), candidate.number("weight", {0.0, 1.0, ""})});
+      reader.run.mentions.push_back({reader.file, candidate.pointer("insulation"), "insulation", decade.candidates.back().insulation});
       sum += decade.candidates.back().weight;
+      candidate.optional_text("note");
       candidate.refuse_unknown();
     }
     if (std::abs(sum - 1.0) > 1.0e-9) element.complain("candidates", "the weights must sum to 1");

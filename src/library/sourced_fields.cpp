@@ -16,17 +16,33 @@ Grade grade_named(std::string_view name) {
 }
 
 void check_unit(Fields& fields, const std::string& found, std::string_view wanted) {
-  if (found != wanted) fields.complain("unit", fmt::format("unit \"{}\" does not fit here; allowed: \"{}\"", found, wanted));
+  // A missing unit has been noted already.
+  if (!found.empty() && found != wanted) fields.complain("unit", fmt::format("unit \"{}\" does not fit here; allowed: \"{}\"", found, wanted));
 }
 
 }  // namespace
+
+bool is_kebab_case(std::string_view id) {
+  const auto is_plain = [](char c) { return (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9'); };
+  if (id.empty() || !is_plain(id.front()) || !is_plain(id.back())) return false;
+  return id.find("--") == std::string_view::npos &&
+         std::all_of(id.begin(), id.end(), [&](char c) { return is_plain(c) || c == '-'; });
+}
+
+std::string read_kebab_id(Fields& fields, std::string_view key) {
+  std::string id = fields.text(key);
+  if (!id.empty() && !is_kebab_case(id)) {
+    fields.complain(key, fmt::format("\"{}\" is no id; allowed: small letters, digits and single hyphens between them", id));
+  }
+  return id;
+}
 
 RecordHead RecordReader::head(Fields& fields) {
   RecordHead head;
   fields.choice("format", {"heatside-record"});
   fields.number("version", {1, 1, ""});
   fields.find("kind");
-  head.id = fields.text("id");
+  head.id = read_kebab_id(fields, "id");
   head.name = fields.text("name");
   head.note = fields.optional_text("note").value_or("");
   return head;
@@ -38,7 +54,7 @@ Provenance RecordReader::provenance(Fields& fields) {
   from.source = fields.text("source");
   from.grade = grade_named(fields.choice("grade", grades));
   from.note = fields.optional_text("note").value_or("");
-  run.mentions.push_back({file, fields.pointer("source"), from.source});
+  run.mentions.push_back({file, fields.pointer("source"), "source", from.source});
   return from;
 }
 

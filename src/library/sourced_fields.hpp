@@ -18,11 +18,17 @@ struct NumberRule {
   double high;
 };
 
-/// Where the records of one reading run leave their problems and the source ids they named.
+/// Small letters, digits and single hyphens between them.
+[[nodiscard]] bool is_kebab_case(std::string_view id);
+[[nodiscard]] std::string read_kebab_id(Fields& fields, std::string_view key);
+
+/// Where the records of one reading run leave their problems and the ids of other records that they named.
 struct ReadingRun {
   std::vector<Problem> problems;
   struct Mention {
-    std::string file, pointer, source;
+    std::string file, pointer;
+    std::string what;  ///< source or insulation
+    std::string id;
   };
   std::vector<Mention> mentions;
 };

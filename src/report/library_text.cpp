@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/strict_json.hpp"
 #include "base/text.hpp"
 #include "heatside/ageing/arrhenius.hpp"
 #include "heatside/report/library_report.hpp"
@@ -49,6 +50,8 @@ class Sheet {
       sources_.push_back(from.source);
     }
   }
+
+  const std::string& text() const { return text_; }
 
   std::string finish(const Library& library) {
     text_ += "Sources:\n";
@@ -300,6 +303,17 @@ void add_kind(std::string& text, std::string_view heading, const std::map<std::s
   for (const auto& [key, record] : records) text += wrapped(record.head.name, "  " + fitted(record.head.id, 22));
 }
 
+std::string template_sheet(const std::string& text) {
+  const Json record = read_strict_json(text, "template");
+  Sheet sheet{{record.at("id").get<std::string>(), record.at("name").get<std::string>(), record.value("note", "")}, "template"};
+  for (const Json& segment : record.at("case").at("segments")) {
+    std::vector<std::string> zones;
+    for (const Json& stretch : segment.at("stretches")) zones.push_back(stretch.at("zone").get<std::string>());
+    sheet.line("  " + segment.at("id").get<std::string>(), segment.value("name", "") + ": " + join(zones));
+  }
+  return sheet.text();
+}
+
 template <class Visitor>
 void for_each_kind(const Library& library, Visitor visit) {
   visit("insulations", library.insulations);
@@ -324,6 +338,7 @@ std::string library_text(const Library& library) {
 
 std::optional<std::string> record_text(const Library& library, const std::string& id) {
   if (id == library.model.head.id) return sheet_of(library, library.model);
+  if (const auto found = library.templates.find(id); found != library.templates.end()) return template_sheet(found->second);
   std::optional<std::string> text;
   for_each_kind(library, [&](std::string_view, const auto& records) {
     if (!text) text = find_sheet(library, records, id);
@@ -336,6 +351,8 @@ std::vector<std::string> record_ids(const Library& library) {
   for_each_kind(library, [&](std::string_view, const auto& records) {
     for (const auto& [key, record] : records) ids.push_back(record.head.id);
   });
+  const std::vector<std::string> templates = ids_of(library.templates);
+  ids.insert(ids.end(), templates.begin(), templates.end());
   return ids;
 }
 

@@ -49,13 +49,16 @@ TEST_CASE("acceleration factor: a tiny step keeps its digits", "[ageing][arrheni
   const Kelvin start = 100.0_degC;
   const double step = (start + KelvinRise{1.0e-6}).value() - start.value();
   const double slope = 1.0e5 / (molar_gas_constant * start.value() * (start.value() + step));
-  CHECK_THAT(acceleration_factor({start, start + KelvinRise{1.0e-6}}, 100.0_kJ_per_mol) - 1.0, WithinRel(slope * step, 1e-7));
+  CHECK_THAT(acceleration_factor({start, start + KelvinRise{1.0e-6}}, 100.0_kJ_per_mol) - 1.0,
+             WithinRel(slope * step, 1e-7));
 }
 
 TEST_CASE("acceleration factor: a bad activation energy names its value and unit", "[ageing][arrhenius][error]") {
   CHECK_THROWS_WITH(acceleration_factor({20.0_degC, 90.0_degC}, JoulePerMole{-5.0}), Contains("-5.000000 J/mol"));
-  CHECK_THROWS_AS(acceleration_factor({20.0_degC, 90.0_degC}, JoulePerMole{std::numeric_limits<double>::quiet_NaN()}), DomainError);
-  CHECK_THROWS_AS(acceleration_factor({20.0_degC, 90.0_degC}, JoulePerMole{std::numeric_limits<double>::infinity()}), DomainError);
+  CHECK_THROWS_AS(acceleration_factor({20.0_degC, 90.0_degC}, JoulePerMole{std::numeric_limits<double>::quiet_NaN()}),
+                  DomainError);
+  CHECK_THROWS_AS(acceleration_factor({20.0_degC, 90.0_degC}, JoulePerMole{std::numeric_limits<double>::infinity()}),
+                  DomainError);
 }
 
 TEST_CASE("acceleration factor: a factor beyond the range of double names both temperatures", "[ageing][arrhenius][error]") {

@@ -58,8 +58,8 @@ WireSurroundings plain_wire() {
   return surroundings;
 }
 
-double clock_of(const Insulation& insulation, const WireSurroundings& surroundings, const TemperatureMeasure& year, double lot = 1.0,
-                double ambient_humidity = 70.0) {
+double clock_of(const Insulation& insulation, const WireSurroundings& surroundings, const TemperatureMeasure& year,
+                double lot = 1.0, double ambient_humidity = 70.0) {
   return total(clock_rate(insulation, insulation.paths, surroundings, lot, [&](const AgeingPath& path) {
     return likely_path_mean(insulation, path, year, ambient_humidity, surroundings.damp, model_constants());
   }));
@@ -102,7 +102,8 @@ TEST_CASE("clock rate: at the thermal-life point it is one life in the point's h
 }
 
 TEST_CASE("clock rate: paths run side by side, each by its own energy", "[ageing][clock]") {
-  const Insulation insulation = compound({dry_path(PathKind::oxidation, 0.8, 110.0), dry_path(PathKind::oxidation, 0.2, 45.0)});
+  const Insulation insulation =
+      compound({dry_path(PathKind::oxidation, 0.8, 110.0), dry_path(PathKind::oxidation, 0.2, 45.0)});
   const Kelvin service = 60.0_degC;
   const double expected = (0.8 * acceleration_factor({105.0_degC, service}, 110.0_kJ_per_mol) +
                            0.2 * acceleration_factor({105.0_degC, service}, 45.0_kJ_per_mol)) /
@@ -112,7 +113,8 @@ TEST_CASE("clock rate: paths run side by side, each by its own energy", "[ageing
   // A second path of low energy is what makes the cool end age: the straight line of the first promises more than
   // six times the life at 60 Cel.
   const Insulation straight = compound({dry_path(PathKind::oxidation, 1.0, 110.0)});
-  CHECK_THAT(clock_of(insulation, plain_wire(), year_at_constant(service)) / clock_of(straight, plain_wire(), year_at_constant(service)),
+  CHECK_THAT(clock_of(insulation, plain_wire(), year_at_constant(service)) /
+                 clock_of(straight, plain_wire(), year_at_constant(service)),
              WithinAbs(4.07, 0.01));
 }
 
@@ -195,7 +197,8 @@ TEST_CASE("wet path: a hot wire is a dry wire", "[ageing][clock][wet]") {
 }
 
 TEST_CASE("equivalent temperature: a constant year is its own", "[ageing][clock]") {
-  const Insulation insulation = compound({dry_path(PathKind::plasticiser_loss, 0.7, 90.0), dry_path(PathKind::oxidation, 0.3, 45.0)});
+  const Insulation insulation =
+      compound({dry_path(PathKind::plasticiser_loss, 0.7, 90.0), dry_path(PathKind::oxidation, 0.3, 45.0)});
   const Kelvin constant = celsius(GENERATE(-20.0, 35.0, 105.0, 180.0));
   WireSurroundings wire = plain_wire();
   wire.wall = 0.7_mm;
@@ -216,7 +219,8 @@ TEST_CASE("equivalent temperature: lies nearer the hot end, the more so with mor
   // One energy: the mean kinetic temperature of the exposure.
   const JoulePerMole energy = 110.0_kJ_per_mol;
   const double mean = total(exposure::mean_acceleration(year, energy, 105.0_degC));
-  CHECK_THAT(equivalent(110.0).value(), WithinRel(exposure::equivalent_temperature(mean, energy, 105.0_degC).value(), 1e-11));
+  CHECK_THAT(equivalent(110.0).value(),
+             WithinRel(exposure::equivalent_temperature(mean, energy, 105.0_degC).value(), 1e-11));
 }
 
 TEST_CASE("equivalent temperature: leaves wet paths out", "[ageing][clock][wet]") {

@@ -63,6 +63,8 @@ inline exposure::TemperatureMeasure year_of(const std::vector<Stay>& stays) {
 }
 
 /// A whole year at one temperature.
-inline exposure::TemperatureMeasure year_at_constant(Kelvin temperature) { return year_of({{temperature, temperature, 1.0}}); }
+inline exposure::TemperatureMeasure year_at_constant(Kelvin temperature) {
+  return year_of({{temperature, temperature, 1.0}});
+}
 
 }  // namespace heatside::tests

@@ -14,7 +14,8 @@ using Catch::Matchers::WithinRel;
 namespace {
 
 ConditionThresholds thresholds_of(Strain initial, double expansion, double diameter_mm, double radius_mm) {
-  return condition_thresholds(initial, PerKelvin{expansion}, {millimetres(diameter_mm), millimetres(radius_mm)}, model_constants());
+  return condition_thresholds(initial, PerKelvin{expansion}, {millimetres(diameter_mm), millimetres(radius_mm)},
+                              model_constants());
 }
 
 }  // namespace

@@ -46,9 +46,9 @@ TEST_CASE("years until: negative where the threshold was reached that long ago",
   CAPTURE(guarded, solution);
 
   std::vector<ClockSpan> past = slow_then_fast();
-  past.push_back({hours(2.0_a), life_in(4.0_a)});    // 0.3 after 1.2 of these years: 0.8 a ago
+  past.push_back({hours(2.0_a), life_in(4.0_a)});  // 0.3 after 1.2 of these years: 0.8 a ago
   CHECK_THAT(years_until(kinetics, past, life_in(20.0_a), 50.0_percent, solution).value(), WithinRel(-0.8, 1e-6));
-  past.push_back({hours(7.0_a), life_in(1000.0_a)}); // and 7 years more
+  past.push_back({hours(7.0_a), life_in(1000.0_a)});  // and 7 years more
   CHECK_THAT(years_until(kinetics, past, life_in(20.0_a), 50.0_percent, solution).value(), WithinRel(-7.8, 1e-6));
 }
 
@@ -90,7 +90,8 @@ TEST_CASE("years until: closed and integrated lives agree", "[ageing][history][o
   CAPTURE(guarded, past_years, guard_ratio, threshold.value());
 
   const double rate = life_in(15.0_a).extent;
-  const std::vector<ClockSpan> past{{hours(Years{past_years}), {rate, rate * guard_ratio}}, {hours(2.0_a), {0.1 * rate, 0.3 * rate}}};
+  const std::vector<ClockSpan> past{{hours(Years{past_years}), {rate, rate * guard_ratio}},
+                                    {hours(2.0_a), {0.1 * rate, 0.3 * rate}}};
   const ClockRates future{0.6 * rate, 0.8 * rate};
   const double closed = years_until(kinetics, past, future, threshold, Solution::closed_form).value();
   const double integrated = years_until(kinetics, past, future, threshold, Solution::integrated).value();
@@ -98,7 +99,8 @@ TEST_CASE("years until: closed and integrated lives agree", "[ageing][history][o
   CHECK_THAT(integrated, WithinAbs(closed, 1e-6 * life));
 }
 
-TEST_CASE("years until: infinite when the future clock stands still and the threshold is not yet reached", "[ageing][history]") {
+TEST_CASE("years until: infinite when the future clock stands still and the threshold is not yet reached",
+          "[ageing][history]") {
   const bool guarded = GENERATE(false, true);
   const Solution solution = GENERATE(Solution::closed_form, Solution::integrated);
   const Kinetics kinetics = kinetics_of(guarded);

@@ -43,7 +43,8 @@ int derivatives(double, const double y[], double dydt[], void* parameters) {
 }
 
 // State after one more period.
-std::array<double, 2> integrate_with_gsl(const ageing::Kinetics& kinetics, const ageing::ClockSpan& period, std::array<double, 2> y) {
+std::array<double, 2> integrate_with_gsl(const ageing::Kinetics& kinetics, const ageing::ClockSpan& period,
+                                         std::array<double, 2> y) {
   Equations equations{kinetics.law == library::KineticsLaw::guarded, kinetics.rate, kinetics.guard_rate, period.rates.extent,
                       period.rates.guard};
   gsl_odeiv2_system system{derivatives, nullptr, 2, &equations};

@@ -46,7 +46,8 @@ class Draws {
 Kinetics random_kinetics(Draws& draws, bool guarded) {
   const Elongations elongations{draws.between(110.0, 450.0), draws.between(25.0, 90.0)};
   const double induction = draws.between(0.2, 0.95);
-  return likely_kinetics(guarded ? guarded_compound(elongations, induction) : gradual_compound(elongations), model_constants());
+  return likely_kinetics(guarded ? guarded_compound(elongations, induction) : gradual_compound(elongations),
+                         model_constants());
 }
 
 std::array<Period, 3> random_periods(Draws& draws) {
@@ -91,7 +92,8 @@ TEST_CASE("kinetics: the thermal-life point is reached after its hours", "[agein
 
   const AgeingState state = aged(kinetics, {}, clock, life);
   CHECK_THAT(in_percent(elongation_at(kinetics, extent_of(kinetics, state))), WithinRel(elongations.end, 1e-11));
-  CHECK_THAT(time_until(kinetics, {}, clock, extent_at(kinetics, percent(elongations.end))).value(), WithinRel(3000.0, 1e-11));
+  CHECK_THAT(time_until(kinetics, {}, clock, extent_at(kinetics, percent(elongations.end))).value(),
+             WithinRel(3000.0, 1e-11));
 }
 
 TEST_CASE("kinetics: the rate constant of the guarded law at 250 % and an induction share of 0.6", "[ageing][kinetics]") {
@@ -107,7 +109,8 @@ TEST_CASE("kinetics: the rate constant of the gradual law is what is left at the
   CHECK_THAT(usual_gradual().rate, WithinRel(-std::log(1.0 - reference_extent), 1e-13));
 }
 
-TEST_CASE("kinetics: the stabiliser has fallen to e^-8 strength 1 after the induction share of the life", "[ageing][kinetics]") {
+TEST_CASE("kinetics: the stabiliser has fallen to e^-8 strength 1 after the induction share of the life",
+          "[ageing][kinetics]") {
   // g = ln(8)/i makes 8 s = 1 at that moment.
   const double induction = GENERATE(0.3, 0.6, 0.85);
   const Kinetics kinetics = likely_kinetics(guarded_compound({}, induction), model_constants());

@@ -63,13 +63,14 @@ TEST_CASE("fields: all problems are found in one go, each with its pointer", "[b
   fields.objects("list", 0);
   fields.text("missing");
   fields.refuse_unknown();
-  CHECK(read.pointers() == std::vector<std::string>{"/at/hours", "/at/length", "/at/count", "/at/flag", "/at/text", "/at/kind",
-                                                    "/at/date", "/at/object", "/at/list", "/at", "/at/colour"});
+  CHECK(read.pointers() == std::vector<std::string>{"/at/hours", "/at/length", "/at/count", "/at/flag", "/at/text",
+                                                    "/at/kind", "/at/date", "/at/object", "/at/list", "/at", "/at/colour"});
   CHECK_THAT(read.problems[0].message, Contains("-1 h") && Contains("allowed: 0 to 100 h"));
   CHECK_THAT(read.problems[1].message, Contains("found a text") && Contains("allowed: 0 to 10 m"));
   CHECK_THAT(read.problems[2].message, Contains("1.5 is not a whole number"));
   CHECK_THAT(read.problems[3].message, Contains("true or false") && Contains("a number"));
-  CHECK_THAT(read.problems[5].message, Contains("\"opne\"") && Contains("nearest is \"open\"") && Contains("allowed: open, shade"));
+  CHECK_THAT(read.problems[5].message,
+             Contains("\"opne\"") && Contains("nearest is \"open\"") && Contains("allowed: open, shade"));
   CHECK_THAT(read.problems[6].message, Contains("YYYY-MM-DD"));
   CHECK_THAT(read.problems[7].message, Contains("expected an object, found an array"));
   CHECK_THAT(read.problems[8].message, Contains("expected an array, found an object"));
@@ -136,8 +137,7 @@ TEST_CASE("fields: a value that may be absent is still checked when it is there"
   fields.optional_date("f");
   fields.optional_object("g");
   fields.optional_objects("h");
-  CHECK(read.pointers() ==
-        std::vector<std::string>{"/at/a", "/at/b", "/at/c", "/at/d", "/at/e", "/at/f", "/at/g", "/at/h"});
+  CHECK(read.pointers() == std::vector<std::string>{"/at/a", "/at/b", "/at/c", "/at/d", "/at/e", "/at/f", "/at/g", "/at/h"});
 }
 
 TEST_CASE("fields: control characters in texts are refused", "[base][fields][error]") {

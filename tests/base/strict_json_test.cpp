@@ -49,9 +49,10 @@ std::string repeated(const std::string& part, std::size_t times) {
 
 TEST_CASE("strict JSON: every kind of value of RFC 8259 is read", "[base][json]") {
   // RFC 8259 sections 2 to 7.
-  const Json document = read_strict_json(" \t\r\n{\"a\": [1, -2, 0.5, -1.5e3, 1E-2], \"b\": {}, \"c\": [], \"d\": null,"
-                                         " \"e\": true, \"f\": false, \"g\": \"\\u00e9\\n\\\"\\\\\\/\", \"\": 0}\n ",
-                                         "x");
+  const Json document = read_strict_json(
+      " \t\r\n{\"a\": [1, -2, 0.5, -1.5e3, 1E-2], \"b\": {}, \"c\": [], \"d\": null,"
+      " \"e\": true, \"f\": false, \"g\": \"\\u00e9\\n\\\"\\\\\\/\", \"\": 0}\n ",
+      "x");
   CHECK(document["a"][0] == 1);
   CHECK(document["a"][1] == -2);
   CHECK(document["a"][3].get<double>() == -1500.0);
@@ -85,12 +86,52 @@ TEST_CASE("strict JSON: a key given twice is refused with its place", "[base][js
 
 TEST_CASE("strict JSON: what is no JSON is refused", "[base][json][error]") {
   // RFC 8259: no comments, trailing commas, other number forms, other quotes, bare control characters.
-  const std::string text = GENERATE(
-      values<std::string>({"", " ", "{", "}", "[", "[1", "[1,]", "{\"a\":1,}", "{\"a\"}", "{\"a\":}", "{a:1}", "{1:1}", "[1 2]",
-                           "// note\n{}", "{} // note", "/**/{}", "NaN", "[NaN]", "[-NaN]", "[Infinity]", "[-Infinity]", "[nan]",
-                           "[+1]", "[01]", "[-01]", "[.5]", "[1.]", "[1e]", "[0x10]", "[1_000]", "[--1]", "'a'", "[True]", "[nul]",
-                           "\"tab\there\"", "\"line\nbreak\"", "\"open", "\"\\x41\"", "\"\\u12\"", "\"\\u12G4\"", "{} {}", "{}{}",
-                           "{} x", "{}]", "1 2", "null,"}));
+  const std::string text = GENERATE(values<std::string>({"",
+                                                         " ",
+                                                         "{",
+                                                         "}",
+                                                         "[",
+                                                         "[1",
+                                                         "[1,]",
+                                                         "{\"a\":1,}",
+                                                         "{\"a\"}",
+                                                         "{\"a\":}",
+                                                         "{a:1}",
+                                                         "{1:1}",
+                                                         "[1 2]",
+                                                         "// note\n{}",
+                                                         "{} // note",
+                                                         "/**/{}",
+                                                         "NaN",
+                                                         "[NaN]",
+                                                         "[-NaN]",
+                                                         "[Infinity]",
+                                                         "[-Infinity]",
+                                                         "[nan]",
+                                                         "[+1]",
+                                                         "[01]",
+                                                         "[-01]",
+                                                         "[.5]",
+                                                         "[1.]",
+                                                         "[1e]",
+                                                         "[0x10]",
+                                                         "[1_000]",
+                                                         "[--1]",
+                                                         "'a'",
+                                                         "[True]",
+                                                         "[nul]",
+                                                         "\"tab\there\"",
+                                                         "\"line\nbreak\"",
+                                                         "\"open",
+                                                         "\"\\x41\"",
+                                                         "\"\\u12\"",
+                                                         "\"\\u12G4\"",
+                                                         "{} {}",
+                                                         "{}{}",
+                                                         "{} x",
+                                                         "{}]",
+                                                         "1 2",
+                                                         "null,"}));
   CAPTURE(text);
   CHECK_THAT(complaint(text), StartsWith("van.case.json: line "));
 }
@@ -98,20 +139,20 @@ TEST_CASE("strict JSON: what is no JSON is refused", "[base][json][error]") {
 TEST_CASE("strict JSON: bytes that are no UTF-8 are refused", "[base][json][error]") {
   // RFC 3629 section 3 and 4, and the byte sequences of the Unicode standard, table 3-7.
   const std::string bytes = GENERATE(values<std::string>({
-      "\x80"s,               // continuation without a start
-      "\xFF"s,               // never in UTF-8
-      "\xFE"s,               // never in UTF-8
-      "\xC0\x80"s,           // overlong NUL
-      "\xC1\xBF"s,           // overlong
-      "\xE0\x80\xAF"s,       // overlong
-      "\xF0\x80\x80\xAF"s,   // overlong
-      "\xED\xA0\x80"s,       // surrogate U+D800
-      "\xED\xBF\xBF"s,       // surrogate U+DFFF
-      "\xF4\x90\x80\x80"s,   // beyond U+10FFFF
-      "\xF5\x80\x80\x80"s,   // beyond U+10FFFF
-      "\xE2\x82"s,           // cut short
-      "\xC3"s,               // cut short
-      "\xE9t\xE9"s,          // Latin-1
+      "\x80"s,              // continuation without a start
+      "\xFF"s,              // never in UTF-8
+      "\xFE"s,              // never in UTF-8
+      "\xC0\x80"s,          // overlong NUL
+      "\xC1\xBF"s,          // overlong
+      "\xE0\x80\xAF"s,      // overlong
+      "\xF0\x80\x80\xAF"s,  // overlong
+      "\xED\xA0\x80"s,      // surrogate U+D800
+      "\xED\xBF\xBF"s,      // surrogate U+DFFF
+      "\xF4\x90\x80\x80"s,  // beyond U+10FFFF
+      "\xF5\x80\x80\x80"s,  // beyond U+10FFFF
+      "\xE2\x82"s,          // cut short
+      "\xC3"s,              // cut short
+      "\xE9t\xE9"s,         // Latin-1
   }));
   CHECK_THAT(complaint("{\"title\": \"" + bytes + "\"}"), Contains("UTF-8") && Contains("line 1"));
   CHECK_THAT(complaint("{\"" + bytes + "\": 1}"), Contains("UTF-8"));

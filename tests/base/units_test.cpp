@@ -15,17 +15,29 @@ using Catch::Matchers::WithinRel;
 namespace {
 
 template <class A, class B>
-concept CanAdd = requires(A a, B b) { a + b; };
+concept CanAdd = requires(A a, B b) {
+  a + b;
+};
 template <class A, class B>
-concept CanSubtract = requires(A a, B b) { a - b; };
+concept CanSubtract = requires(A a, B b) {
+  a - b;
+};
 template <class A, class B>
-concept CanMultiply = requires(A a, B b) { a * b; };
+concept CanMultiply = requires(A a, B b) {
+  a* b;
+};
 template <class A, class B>
-concept CanDivide = requires(A a, B b) { a / b; };
+concept CanDivide = requires(A a, B b) {
+  a / b;
+};
 template <class A, class B>
-concept CanCompare = requires(A a, B b) { a < b; };
+concept CanCompare = requires(A a, B b) {
+  a < b;
+};
 template <class A, class B>
-concept CanEqual = requires(A a, B b) { a == b; };
+concept CanEqual = requires(A a, B b) {
+  a == b;
+};
 
 // The mistakes that the types exist to stop must not compile. Own rules of the project, no outside source.
 static_assert(!CanAdd<Kelvin, Kelvin>, "two absolute temperatures have no sum");

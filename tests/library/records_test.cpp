@@ -105,19 +105,22 @@ TEST_CASE("library: the built-in records are complete", "[library][records]") {
   CHECK(built_in().climates.size() == 26);
   CHECK(std::count_if(built_in().climates.begin(), built_in().climates.end(),
                       [](const auto& entry) { return entry.second.generic; }) == 8);
-  CHECK(ids_of(built_in().duties) == std::vector<std::string>{"commuter", "delivery", "family", "laid-up", "taxi", "weekend"});
+  CHECK(ids_of(built_in().duties) ==
+        std::vector<std::string>{"commuter", "delivery", "family", "laid-up", "taxi", "weekend"});
   CHECK(ids_of(built_in().eras) == std::vector<std::string>{"europe", "japan", "north-america"});
   CHECK(built_in().conductors.size() == 2);
 }
 
-TEST_CASE("library: metric sizes run from 0.13 to 120 mm2 and gauge sizes from 4/0 to 30", "[library][records][conductors]") {
+TEST_CASE("library: metric sizes run from 0.13 to 120 mm2 and gauge sizes from 4/0 to 30",
+          "[library][records][conductors]") {
   // Metric series of ISO 6722-1 and ISO 19642, from memory; gauge series of ASTM B258.
   const std::vector<std::string> labels = conductor_labels(built_in());
   const std::set<std::string> unique{labels.begin(), labels.end()};
   CHECK(unique.size() == labels.size());
   std::vector<std::string> expected;
-  for (const char* area : {"0.13", "0.22", "0.35", "0.5", "0.75", "1", "1.25", "1.5", "2", "2.5", "3", "4", "5", "6",
-                           "8", "10", "12", "16", "20", "25", "30", "35", "40", "50", "60", "70", "95", "120"}) {
+  for (const char* area :
+       {"0.13", "0.22", "0.35", "0.5", "0.75", "1",  "1.25", "1.5", "2",  "2.5", "3",  "4",  "5",  "6",
+        "8",    "10",   "12",   "16",  "20",   "25", "30",   "35",  "40", "50",  "60", "70", "95", "120"}) {
     expected.push_back(std::string{area} + " mm2");
   }
   for (int gauge = -3; gauge <= 30; ++gauge) expected.push_back(gauge_label(gauge));
@@ -193,7 +196,8 @@ TEST_CASE("library: every number of every record has unit, source and grade", "[
   }
 }
 
-TEST_CASE("library: the short-lived compound is two processes back-calculated from accounts", "[library][records][insulation]") {
+TEST_CASE("library: the short-lived compound is two processes back-calculated from accounts",
+          "[library][records][insulation]") {
   // Judgement of this project: lives of 6 to 12 years on the engine, cracked after 20 to 25 years at the cool end.
   const Insulation& record = built_in().insulations.at("short-lived-1990s");
   REQUIRE(record.paths.size() == 2);
@@ -219,18 +223,22 @@ TEST_CASE("library: the two processes of polypropylene are equally fast at 83 Ce
   const Insulation& record = built_in().insulations.at("pp-fr");
   REQUIRE(record.paths.size() == 2);
   const auto rate_at_83 = [&](const AgeingPath& path) {
-    return path.share.value * ageing::acceleration_factor({.from = celsius(record.life_temperature.value), .to = celsius(83.0)},
-                                                          kilojoule_per_mole(path.activation_energy.value));
+    return path.share.value *
+           ageing::acceleration_factor({.from = celsius(record.life_temperature.value), .to = celsius(83.0)},
+                                       kilojoule_per_mole(path.activation_energy.value));
   };
   CHECK(record.life_temperature.value == 100.0);
-  CHECK_THAT(std::min(record.paths[0].activation_energy.value, record.paths[1].activation_energy.value), WithinAbs(42.5, 1e-9));
-  CHECK_THAT(std::max(record.paths[0].activation_energy.value, record.paths[1].activation_energy.value), WithinAbs(131.5, 1e-9));
+  CHECK_THAT(std::min(record.paths[0].activation_energy.value, record.paths[1].activation_energy.value),
+             WithinAbs(42.5, 1e-9));
+  CHECK_THAT(std::max(record.paths[0].activation_energy.value, record.paths[1].activation_energy.value),
+             WithinAbs(131.5, 1e-9));
   CHECK_THAT(rate_at_83(record.paths[0]) / rate_at_83(record.paths[1]), WithinAbs(1.0, 0.01));
 }
 
 TEST_CASE("library: the life of chlorosulphonated polyethylene is a measured one", "[library][records][insulation]") {
   // Lee et al. 2014, cable jacket aged at 100 Cel: elongation 100 % when new, 60 % at 970 h, 38 % at 2909 h.
-  // A straight line between the readings gives 50 % after 1852 h, an exponential one after 1744 h: own arithmetic of the test.
+  // A straight line between the readings gives 50 % after 1852 h, an exponential one after 1744 h: own arithmetic of the
+  // test.
   const Insulation& record = built_in().insulations.at("csm");
   CHECK_FALSE(record.pass_mark);
   CHECK(record.lot_median.value == 1.0);
@@ -255,7 +263,8 @@ TEST_CASE("library: a pass mark is a lower bound, a measured life stands for its
   }
 }
 
-TEST_CASE("library: metric conductor resistance lies 2 to 15 % above that of its nominal area", "[library][records][conductors]") {
+TEST_CASE("library: metric conductor resistance lies 2 to 15 % above that of its nominal area",
+          "[library][records][conductors]") {
   // Annealed copper 17.241 mOhm mm2/m at 20 Cel, IEC 60028 (1925). The greatest resistance of ISO 6722-1 and ISO 19642
   // (from memory) allows for lay, strands and tolerance.
   for (const std::string& label : conductor_labels(built_in())) {
@@ -270,11 +279,21 @@ TEST_CASE("library: metric conductor resistance lies 2 to 15 % above that of its
 TEST_CASE("library: metric conductor resistance lies near that of flexible cable", "[library][records][conductors]") {
   // IEC 60228, greatest resistance at 20 Cel of plain class 5 and 6 conductors, Ohm/km; the vehicle sizes are held to a
   // little less. 6 % is the tolerance of the test.
-  const auto [label, flexible] = GENERATE(table<std::string, double>({{"0.5 mm2", 39.0},   {"0.75 mm2", 26.0},  {"1 mm2", 19.5},
-                                                                     {"1.5 mm2", 13.3},   {"2.5 mm2", 7.98},  {"4 mm2", 4.95},
-                                                                     {"6 mm2", 3.30},     {"10 mm2", 1.91},   {"16 mm2", 1.21},
-                                                                     {"25 mm2", 0.780},   {"35 mm2", 0.554},  {"50 mm2", 0.386},
-                                                                     {"70 mm2", 0.272},   {"95 mm2", 0.206},  {"120 mm2", 0.161}}));
+  const auto [label, flexible] = GENERATE(table<std::string, double>({{"0.5 mm2", 39.0},
+                                                                      {"0.75 mm2", 26.0},
+                                                                      {"1 mm2", 19.5},
+                                                                      {"1.5 mm2", 13.3},
+                                                                      {"2.5 mm2", 7.98},
+                                                                      {"4 mm2", 4.95},
+                                                                      {"6 mm2", 3.30},
+                                                                      {"10 mm2", 1.91},
+                                                                      {"16 mm2", 1.21},
+                                                                      {"25 mm2", 0.780},
+                                                                      {"35 mm2", 0.554},
+                                                                      {"50 mm2", 0.386},
+                                                                      {"70 mm2", 0.272},
+                                                                      {"95 mm2", 0.206},
+                                                                      {"120 mm2", 0.161}}));
   CAPTURE(label);
   CHECK(r20(label) <= flexible);
   CHECK(r20(label) >= 0.94 * flexible);
@@ -364,14 +383,16 @@ TEST_CASE("library: candidates of a year and region", "[library][records][era]")
   const auto likeliest = [](std::string_view region, int year) {
     const auto candidates = era_candidates(built_in(), region, year);
     REQUIRE(!candidates.empty());
-    return std::max_element(candidates.begin(), candidates.end(), [](const auto& a, const auto& b) { return a.weight < b.weight; })
+    return std::max_element(candidates.begin(), candidates.end(),
+                            [](const auto& a, const auto& b) { return a.weight < b.weight; })
         ->insulation;
   };
   // Trade accounts of European looms of model years about 1991 to 1996; judgement of this project.
   CHECK(likeliest("europe", 1993) == "short-lived-1990s");
   CHECK(likeliest("europe", 1985) == "pvc-std");
   for (const char* region : {"north-america", "japan"}) {
-    for (const EraCandidate& candidate : era_candidates(built_in(), region, 1993)) CHECK(candidate.insulation != "short-lived-1990s");
+    for (const EraCandidate& candidate : era_candidates(built_in(), region, 1993))
+      CHECK(candidate.insulation != "short-lived-1990s");
   }
   CHECK(era_candidates(built_in(), "europe", 1900).empty());
   CHECK(era_candidates(built_in(), "atlantis", 1993).empty());
@@ -430,38 +451,67 @@ TEST_CASE("library: one thing wrong is one problem at the right place", "[librar
   };
   const Row row = GENERATE(values<Row>({
       {"insulations/xlpo-125.json", [](Json& r) { r["rating"]["unit"] = "K"; }, "/rating/unit", "allowed: \"Cel\""},
-      {"insulations/xlpo-125.json", [](Json& r) { r["thermal_life"]["hours"]["unit"] = "a"; }, "/thermal_life/hours/unit", "\"h\""},
+      {"insulations/xlpo-125.json", [](Json& r) { r["thermal_life"]["hours"]["unit"] = "a"; }, "/thermal_life/hours/unit",
+       "\"h\""},
       {"insulations/xlpo-125.json", [](Json& r) { r["density"]["unit"] = "kg/m3"; }, "/density/unit", "g/cm3"},
       {"insulations/xlpo-125.json", [](Json& r) { r["paths"][0]["activation_energy"]["unit"] = "eV"; },
        "/paths/0/activation_energy/unit", "kJ/mol"},
-      {"insulations/xlpo-125.json", [](Json& r) { r["thermal_life"]["hours"] = {{"value", -5}, {"unit", "h"}, {"source", "judgement"},
-                                                                                {"grade", "judgement"}}; },
+      {"insulations/xlpo-125.json",
+       [](Json& r) {
+         r["thermal_life"]["hours"] = {{"value", -5}, {"unit", "h"}, {"source", "judgement"}, {"grade", "judgement"}};
+       },
        "/thermal_life/hours/value", "-5 h is outside the range"},
-      {"insulations/xlpo-125.json", [](Json& r) { r["rating"]["grade"] = "guess"; }, "/rating/grade", "unknown grade \"guess\""},
+      {"insulations/xlpo-125.json", [](Json& r) { r["rating"]["grade"] = "guess"; }, "/rating/grade",
+       "unknown grade \"guess\""},
       {"insulations/xlpo-125.json", [](Json& r) { r["rating"]["source"] = "no-such-source"; }, "/rating/source",
        "unknown source \"no-such-source\""},
-      {"insulations/xlpo-125.json", [](Json& r) { r["rating"]["low"] = r["rating"]["value"].get<double>() + 1.0;
-                                                   r["rating"]["high"] = r["rating"]["value"].get<double>() + 2.0; },
+      {"insulations/xlpo-125.json",
+       [](Json& r) {
+         r["rating"]["low"] = r["rating"]["value"].get<double>() + 1.0;
+         r["rating"]["high"] = r["rating"]["value"].get<double>() + 2.0;
+       },
        "/rating/low", "outside the range"},
-      {"insulations/xlpo-125.json", [](Json& r) { r["rating"].erase("low"); r["rating"]["high"] = 1000; }, "/rating",
-       "low and high come together"},
-      {"insulations/xlpo-125.json", [](Json& r) { r["paths"][0]["activation_energy"].erase("sd"); }, "/paths/0/activation_energy",
-       "needs sd"},
+      {"insulations/xlpo-125.json",
+       [](Json& r) {
+         r["rating"].erase("low");
+         r["rating"]["high"] = 1000;
+       },
+       "/rating", "low and high come together"},
+      {"insulations/xlpo-125.json", [](Json& r) { r["paths"][0]["activation_energy"].erase("sd"); },
+       "/paths/0/activation_energy", "needs sd"},
       {"insulations/short-lived-1990s.json", [](Json& r) { r["paths"][1]["share"]["value"] = 0.5; }, "/paths",
        "sum to 1.1; they must sum to 1"},
       {"insulations/xlpo-125.json", [](Json& r) { r["version"] = 2; }, "/version", "allowed: 1 to 1"},
       {"insulations/xlpo-125.json", [](Json& r) { r["kind"] = "insulatoin"; }, "/kind", "nearest is \"insulation\""},
       {"insulations/xlpo-125.json", [](Json& r) { r["initial_elongation"] = r["thermal_life"]["end_elongation"]; },
        "/initial_elongation", "above the elongation"},
-      {"zones/head-cover.json", [](Json& r) { r["soak_peak"]["value"] = 1; r["soak_peak"].erase("low"); r["soak_peak"].erase("high"); },
+      {"zones/head-cover.json",
+       [](Json& r) {
+         r["soak_peak"]["value"] = 1;
+         r["soak_peak"].erase("low");
+         r["soak_peak"].erase("high");
+       },
        "/soak_peak", "below the rise of city driving"},
-      {"duties/family.json", [](Json& r) { r["running_mix"]["city"]["value"] = 0.99; r["running_mix"]["city"].erase("low");
-                                            r["running_mix"]["city"].erase("high"); },
+      {"duties/family.json",
+       [](Json& r) {
+         r["running_mix"]["city"]["value"] = 0.99;
+         r["running_mix"]["city"].erase("low");
+         r["running_mix"]["city"].erase("high");
+       },
        "/running_mix", "sum to 1"},
       {"duties/family.json", [](Json& r) { r["trips"][0]["start"] = "25:00"; }, "/trips/0/start", "HH:MM"},
-      {"duties/family.json", [](Json& r) { r["trips"][0]["days"] = {0, 7}; }, "/trips/0/days", "0 (Monday) to 6 (Sunday)"},
-      {"eras/europe.json", [](Json& r) { r["decades"][0]["candidates"][0]["weight"] = 0.9; }, "/decades/0/candidates", "sum to 1"},
-      {"climates/cold.json", [](Json& r) { r["monthly_mean"]["value"] = {1, 2, 3}; }, "/monthly_mean/value", "twelve"},
+      {"duties/family.json",
+       [](Json& r) {
+         r["trips"][0]["days"] = {0, 7};
+       },
+       "/trips/0/days", "0 (Monday) to 6 (Sunday)"},
+      {"eras/europe.json", [](Json& r) { r["decades"][0]["candidates"][0]["weight"] = 0.9; }, "/decades/0/candidates",
+       "sum to 1"},
+      {"climates/cold.json",
+       [](Json& r) {
+         r["monthly_mean"]["value"] = {1, 2, 3};
+       },
+       "/monthly_mean/value", "twelve"},
       {"conductors/awg.json", [](Json& r) { r["sizes"] = Json::array(); }, "/sizes", "at least 1"},
       {"coverings/tube-pp.json", [](Json& r) { r["enclosure"] = "shut"; }, "/enclosure", "allowed: open, closed, absorbing"},
       {"model.json", [](Json& r) { r["report"]["years_cap"]["unit"] = "h"; }, "/report/years_cap/unit", "\"a\""},
@@ -477,8 +527,8 @@ TEST_CASE("library: one thing wrong is one problem at the right place", "[librar
 }
 
 TEST_CASE("library: an era that names an unknown insulation is refused at that candidate", "[library][records][error]") {
-  const auto problems =
-      problems_after("eras/europe.json", [](Json& record) { record["decades"][0]["candidates"][0]["insulation"] = "pvc-sdt"; });
+  const auto problems = problems_after(
+      "eras/europe.json", [](Json& record) { record["decades"][0]["candidates"][0]["insulation"] = "pvc-sdt"; });
   REQUIRE(problems.size() == 1);
   CHECK_THAT(problems[0].message, Contains("nearest is \"pvc-std\""));
   CHECK(problems[0].file == "changed.json");

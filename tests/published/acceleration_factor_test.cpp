@@ -15,7 +15,9 @@ TEST_CASE("published: handbook factors from 25 to 125 degC at 0.5 and 1.0 eV", "
   // NIST/SEMATECH e-Handbook of Statistical Methods, 8.1.5.1: 133 and 17,597 (printed figures from memory).
   // It uses 1 eV = 11605 K and 273.16.
   const ageing::Step step{celsius_with(25.0, 273.16), celsius_with(125.0, 273.16)};
-  const auto factor = [&](double electronvolts) { return acceleration_factor(step, electronvolts_with(electronvolts, 1.0 / 11605.0)); };
+  const auto factor = [&](double electronvolts) {
+    return acceleration_factor(step, electronvolts_with(electronvolts, 1.0 / 11605.0));
+  };
   CHECK_THAT(factor(0.5), WithinAbs(133.0, 0.5));
   CHECK_THAT(factor(1.0), WithinAbs(17597.0, 1.0));
   // The same with all digits, own arithmetic.
@@ -50,7 +52,8 @@ TEST_CASE("published: mission profile of 12000 h at 87 degC becomes a test at 12
   CHECK_THAT(12000.0 / factor, WithinRel(1393.0, 0.002));
   CHECK_THAT(12000.0 / factor, WithinRel(1394.0736, 1e-6));
   // Along the same life line, the temperature of that test time is 125 degC again.
-  CHECK_THAT(in_celsius(ageing::temperature_for_life({87.0_degC, 12000.0_h}, energy, Hours{12000.0 / factor})), WithinAbs(125.0, 1e-9));
+  CHECK_THAT(in_celsius(ageing::temperature_for_life({87.0_degC, 12000.0_h}, energy, Hours{12000.0 / factor})),
+             WithinAbs(125.0, 1e-9));
 }
 
 TEST_CASE("published: ten kelvin from 100 degC at four activation energies", "[published][arrhenius]") {

@@ -35,7 +35,8 @@ TEST_CASE("published: halving intervals of life lines", "[published][halving]") 
                            Row{150, {4.9971, 5.4276, 5.5751, 6.1852, 6.9932, 7.8516, 8.7606, 9.7203, 10.7310}});
   for (std::size_t i = 0; i < indices.size(); ++i) {
     CAPTURE(row.energy_kj, indices[i]);
-    CHECK_THAT(halving_interval(celsius(indices[i]), kilojoule_per_mole(row.energy_kj)).value(), WithinAbs(row.interval[i], 5.1e-5));
+    CHECK_THAT(halving_interval(celsius(indices[i]), kilojoule_per_mole(row.energy_kj)).value(),
+               WithinAbs(row.interval[i], 5.1e-5));
   }
 }
 
@@ -44,10 +45,9 @@ TEST_CASE("published: activation energies of stated halving intervals", "[publis
     double interval;
     std::array<double, 9> energy_kj;
   };
-  const Row row =
-      GENERATE(Row{8, {94.470, 102.459, 105.194, 116.494, 131.429, 147.265, 164.002, 181.639, 200.176}},
-               Row{10, {75.989, 82.397, 84.591, 93.654, 105.631, 118.329, 131.747, 145.885, 160.744}},
-               Row{12, {63.668, 69.023, 70.856, 78.427, 88.432, 99.038, 110.244, 122.050, 134.456}});
+  const Row row = GENERATE(Row{8, {94.470, 102.459, 105.194, 116.494, 131.429, 147.265, 164.002, 181.639, 200.176}},
+                           Row{10, {75.989, 82.397, 84.591, 93.654, 105.631, 118.329, 131.747, 145.885, 160.744}},
+                           Row{12, {63.668, 69.023, 70.856, 78.427, 88.432, 99.038, 110.244, 122.050, 134.456}});
   for (std::size_t i = 0; i < indices.size(); ++i) {
     CAPTURE(row.interval, indices[i]);
     CHECK_THAT(in_kilojoule_per_mole(activation_energy_for(celsius(indices[i]), KelvinRise{row.interval})),
@@ -67,8 +67,9 @@ TEST_CASE("published: life line fitted to class-H motorettes", "[published][halv
 }
 
 TEST_CASE("published: the ten-degree rule and the life line that meets it", "[published][halving]") {
-  // Kosow, Electric Machinery and Transformers, 2nd ed., example 13-1: a class A motor (105 degC) of 10 years at a hot spot of
-  // 125 degC has a reduction factor of 4 and a life of 2.5 years. The rule is own arithmetic of the test: the program has none.
+  // Kosow, Electric Machinery and Transformers, 2nd ed., example 13-1: a class A motor (105 degC) of 10 years at a hot spot
+  // of 125 degC has a reduction factor of 4 and a life of 2.5 years. The rule is own arithmetic of the test: the program has
+  // none.
   const double reduction = std::exp2((125.0 - 105.0) / 10.0);
   CHECK(reduction == 4.0);
   CHECK(10.0 / reduction == 2.5);

@@ -16,7 +16,8 @@ struct DampAir {
   double humidity_percent;
 };
 
-// How many times faster a process runs in `to` than in `from`: the program's year in trapped damp, all of it at one temperature.
+// How many times faster a process runs in `to` than in `from`: the program's year in trapped damp, all of it at one
+// temperature.
 double factor(const DampAir& from, const DampAir& to, JoulePerMole energy, double exponent) {
   exposure::Humidity humidity;
   humidity.trapped_percent = to.humidity_percent;
@@ -29,8 +30,8 @@ double factor(const DampAir& from, const DampAir& to, JoulePerMole energy, doubl
 }  // namespace
 
 TEST_CASE("published: mission profile of 131400 h in damp becomes a test at 85 degC and 85 %", "[published][humidity]") {
-  // AEC-Q100 appendix 7, temperature, humidity and bias: 32 degC and 74 %, 0.8 eV, exponent 3, k = 8.61733e-5 eV/K; test time
-  // 960 h (from memory).
+  // AEC-Q100 appendix 7, temperature, humidity and bias: 32 degC and 74 %, 0.8 eV, exponent 3, k = 8.61733e-5 eV/K; test
+  // time 960 h (from memory).
   const double found = factor({32.0_degC, 74.0}, {85.0_degC, 85.0}, electronvolts_with(0.8, 8.61733e-5), 3.0);
   CHECK_THAT(found, WithinRel(136.7090599, 1e-8));
   CHECK_THAT(131400.0 / found, WithinRel(960.0, 0.002));

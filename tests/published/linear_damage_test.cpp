@@ -40,7 +40,8 @@ TEST_CASE("published: linear damage of three temperatures ends after 2560 h", "[
     CHECK_THAT(in_percent(elongation_after(kinetics, rounds, solution)), WithinRel(50.0, 1e-7));
   }
   SECTION("at their mean rate") {
-    CHECK_THAT(hours(years_until(kinetics, {}, {3.90625e-4, 3.90625e-4}, 50.0_percent, solution)).value(), WithinRel(2560.0, 1e-8));
+    CHECK_THAT(hours(years_until(kinetics, {}, {3.90625e-4, 3.90625e-4}, 50.0_percent, solution)).value(),
+               WithinRel(2560.0, 1e-8));
   }
   SECTION("what is left after half of it") {
     const std::vector<ClockSpan> half{{320.0_h, life_of(1000.0)}, {640.0_h, life_of(4000.0)}, {320.0_h, life_of(16000.0)}};

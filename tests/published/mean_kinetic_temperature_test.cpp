@@ -52,7 +52,8 @@ TEST_CASE("published: mean kinetic temperature of unequal spells", "[published][
   CHECK_THAT(mean_kinetic({{-40, 6}, {23, 20}, {60, 65}, {100, 8}, {105, 1}}), WithinAbs(72.68882462745961, 1e-9));
 }
 
-TEST_CASE("published: mean kinetic temperature shifts by 18 microkelvin with today's gas constant", "[published][mean-kinetic]") {
+TEST_CASE("published: mean kinetic temperature shifts by 18 microkelvin with today's gas constant",
+          "[published][mean-kinetic]") {
   CHECK_THAT(mean_kinetic(equally({15, 20, 25, 30, 35}), kilojoule_per_mole(83.144)), WithinAbs(27.46801462914368, 1e-9));
 }
 

@@ -18,8 +18,8 @@ TEST_CASE("own arithmetic: oven temperature of long-term wire ageing", "[publish
   struct Row {
     double rated, oven;
   };
-  const Row row = GENERATE(Row{60, 66.663}, Row{75, 81.963}, Row{80, 87.063}, Row{90, 97.263}, Row{105, 112.563}, Row{125, 132.963},
-                           Row{150, 158.463}, Row{200, 209.463}, Row{250, 260.463});
+  const Row row = GENERATE(Row{60, 66.663}, Row{75, 81.963}, Row{80, 87.063}, Row{90, 97.263}, Row{105, 112.563},
+                           Row{125, 132.963}, Row{150, 158.463}, Row{200, 209.463}, Row{250, 260.463});
   CHECK_THAT(oven_temperature(row.rated), WithinAbs(row.oven, 1e-9));
   CHECK(std::floor(oven_temperature(105.0)) == 112.0);
 }

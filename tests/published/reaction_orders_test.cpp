@@ -50,7 +50,9 @@ TEST_CASE("published: times of reactions of order 0 to 3, integrated", "[publish
   CAPTURE(row.order);
   const double k = rate_constant();
   CHECK_THAT(k, WithinRel(0.00242929818664782, 1e-13));
-  const RateLaw law = [k, n = row.order](const LawState& y) { return LawState{k * std::pow(std::max(0.0, 1.0 - y.extent), n), 0.0}; };
+  const RateLaw law = [k, n = row.order](const LawState& y) {
+    return LawState{k * std::pow(std::max(0.0, 1.0 - y.extent), n), 0.0};
+  };
   CHECK_THAT(integrate_until(law, {}, 0.5).value(), WithinRel(row.half_left, 1e-8));
   CHECK_THAT(integrate_until(law, {}, 0.9).value(), WithinRel(row.tenth_left, 1e-8));
   CHECK_THAT(integrate_law(law, {}, Hours{row.half_left}).extent, WithinAbs(0.5, 1e-9));
@@ -69,9 +71,11 @@ TEST_CASE("published: first order with autocatalysis is the guarded law without 
   // x' = (k1 + k2 x)(1 - x), k1 = 0.001, k2 = 0.05 1/h: x(100 h) = 0.761706637215715.
   const AgeingState unguarded{0.0, -1000.0};
   const ClockRates clock{1.0, GENERATE(0.0, 0.01)};
-  CHECK_THAT(extent_of(autocatalytic(), aged(autocatalytic(), unguarded, clock, 100.0_h)), WithinRel(0.761706637215715, 1e-10));
+  CHECK_THAT(extent_of(autocatalytic(), aged(autocatalytic(), unguarded, clock, 100.0_h)),
+             WithinRel(0.761706637215715, 1e-10));
   CHECK_THAT(time_until(autocatalytic(), unguarded, clock, 0.761706637215715).value(), WithinRel(100.0, 1e-10));
-  CHECK_THAT(integrate_law(rate_law(autocatalytic(), clock), {0.0, 0.0}, 100.0_h).extent, WithinAbs(0.761706637215715, 1e-9));
+  CHECK_THAT(integrate_law(rate_law(autocatalytic(), clock), {0.0, 0.0}, 100.0_h).extent,
+             WithinAbs(0.761706637215715, 1e-9));
 }
 
 TEST_CASE("published: Prout and Tompkins' reaction, integrated", "[published][kinetics][integrate]") {

@@ -63,8 +63,8 @@ TEST_CASE("published: temperature integral p(x)", "[published][integral]") {
 
   const double second_order = std::exp(-x) / x * (x + 4.0) / (x * x + 6.0 * x + 6.0);
   CHECK_THAT(second_order / temperature_integral(x) - 1.0, WithinRel(row.second_order_error, 1.5e-3));
-  const double fourth_order = std::exp(-x) / x * (((x + 18.0) * x + 86.0) * x + 96.0) /
-                              ((((x + 20.0) * x + 120.0) * x + 240.0) * x + 120.0);
+  const double fourth_order =
+      std::exp(-x) / x * (((x + 18.0) * x + 86.0) * x + 96.0) / ((((x + 20.0) * x + 120.0) * x + 240.0) * x + 120.0);
   CHECK_THAT(fourth_order, WithinRel(temperature_integral(x), x < 20.0 ? 4e-5 : 1e-7));
 }
 
@@ -101,7 +101,8 @@ TEST_CASE("published: a linear ramp of temperature", "[published][integral][expo
   const double slope = energy.value() / molar_gas_constant;
   const double x_cold = slope / cold.value();
   const double x_hot = slope / hot.value();
-  const double closed = slope * (temperature_integral(x_hot) - temperature_integral(x_cold)) / (hot - cold).value() * std::exp(x_hot);
+  const double closed =
+      slope * (temperature_integral(x_hot) - temperature_integral(x_cold)) / (hot - cold).value() * std::exp(x_hot);
   CHECK_THAT(closed, WithinRel(ramp.mean, 1e-10));
 }
 
@@ -140,8 +141,8 @@ TEST_CASE("published: a sinusoid of temperature under the ten-degree rule", "[pu
   struct Row {
     double amplitude, mean;
   };
-  const Row row = GENERATE(Row{5, 1.03025449180962}, Row{10, 1.12376855103033}, Row{20, 1.54133680484919}, Row{30, 2.41073767657751},
-                           Row{10.0 / std::numbers::ln2, 1.26606587775201});
+  const Row row = GENERATE(Row{5, 1.03025449180962}, Row{10, 1.12376855103033}, Row{20, 1.54133680484919},
+                           Row{30, 2.41073767657751}, Row{10.0 / std::numbers::ln2, 1.26606587775201});
   CAPTURE(row.amplitude);
   double mean = 0.0;
   for (const exposure::Nodes& nodes : sinusoidal_year(row.amplitude).by_regime) {

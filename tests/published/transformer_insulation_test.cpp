@@ -7,7 +7,8 @@
 #include "published/source_constants.hpp"
 
 /// The loading guides of transformers hold the best known tables of ageing rates of insulation. Their thermally upgraded
-/// paper follows exp(15000/383 - 15000/T), T = degrees + 273: the offset of 273 is the guides' own and done here by the test.
+/// paper follows exp(15000/383 - 15000/T), T = degrees + 273: the offset of 273 is the guides' own and done here by the
+/// test.
 
 using namespace heatside;
 using namespace heatside::tests;
@@ -33,26 +34,28 @@ struct Printed {
 
 TEST_CASE("published: relative ageing rates of thermally upgraded paper", "[published][transformer]") {
   // IEC 60076-7, table of relative ageing rates (from memory).
-  const auto row = GENERATE(Printed{80, 0.036, 0.0005}, Printed{86, 0.073, 0.0005}, Printed{92, 0.145, 0.0005},
-                            Printed{98, 0.282, 0.0005}, Printed{104, 0.536, 0.0005}, Printed{110, 1.0, 0.05},
-                            Printed{116, 1.83, 0.005}, Printed{122, 3.29, 0.005}, Printed{128, 5.8, 0.05},
-                            Printed{134, 10.1, 0.05}, Printed{140, 17.2, 0.05});
+  const auto row =
+      GENERATE(Printed{80, 0.036, 0.0005}, Printed{86, 0.073, 0.0005}, Printed{92, 0.145, 0.0005},
+               Printed{98, 0.282, 0.0005}, Printed{104, 0.536, 0.0005}, Printed{110, 1.0, 0.05}, Printed{116, 1.83, 0.005},
+               Printed{122, 3.29, 0.005}, Printed{128, 5.8, 0.05}, Printed{134, 10.1, 0.05}, Printed{140, 17.2, 0.05});
   CAPTURE(row.degrees);
   CHECK_THAT(upgraded_paper(row.degrees), WithinAbs(row.value, row.half_digit));
 }
 
 TEST_CASE("published: relative ageing rates of plain paper double every six kelvin", "[published][transformer]") {
   // IEC 60076-7, same table (from memory). The program has no six-kelvin rule: the table is own arithmetic of the test.
-  const auto row = GENERATE(Printed{80, 0.125, 0.0005}, Printed{86, 0.25, 0.005}, Printed{92, 0.5, 0.05}, Printed{98, 1.0, 0.05},
-                            Printed{104, 2.0, 0.05}, Printed{110, 4.0, 0.05}, Printed{116, 8.0, 0.05}, Printed{122, 16.0, 0.05},
-                            Printed{128, 32.0, 0.05}, Printed{134, 64.0, 0.05}, Printed{140, 128.0, 0.05});
+  const auto row =
+      GENERATE(Printed{80, 0.125, 0.0005}, Printed{86, 0.25, 0.005}, Printed{92, 0.5, 0.05}, Printed{98, 1.0, 0.05},
+               Printed{104, 2.0, 0.05}, Printed{110, 4.0, 0.05}, Printed{116, 8.0, 0.05}, Printed{122, 16.0, 0.05},
+               Printed{128, 32.0, 0.05}, Printed{134, 64.0, 0.05}, Printed{140, 128.0, 0.05});
   const double by_rule = std::exp2((row.degrees - 98.0) / 6.0);
   CAPTURE(row.degrees);
   CHECK_THAT(by_rule, WithinAbs(row.value, row.half_digit));
 
   // The program's life line with a halving interval of 6 K at 98 degC meets the rule at 98 and 104 degC. Against temperature
   // ln rate bends downwards, so it lies below the rule's straight line everywhere outside those two.
-  const double by_line = acceleration_factor({98.0_degC, celsius(row.degrees)}, ageing::activation_energy_for(98.0_degC, 6.0_K_rise));
+  const double by_line =
+      acceleration_factor({98.0_degC, celsius(row.degrees)}, ageing::activation_energy_for(98.0_degC, 6.0_K_rise));
   if (row.degrees == 98.0 || row.degrees == 104.0) {
     CHECK_THAT(by_line, WithinRel(by_rule, 1e-12));
   } else {

@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
+#include <limits>
 #include <sstream>
 #include <string>
 #include <vector>
@@ -184,7 +185,8 @@ TEST_CASE("layout: cells are filled or cut to their width and never inside a cod
 }
 
 TEST_CASE("layout: columns of a table stand under their headings", "[report][layout]") {
-  const auto lines = lines_of(table({"a", "second", "c"}, {{"\xC3\xA9\xC3\xA9\xC3\xA9", "x", "1"}, {"y", "a longer one", ""}}));
+  const auto lines =
+      lines_of(table({"a", "second", "c"}, {{"\xC3\xA9\xC3\xA9\xC3\xA9", "x", "1"}, {"y", "a longer one", ""}}));
   REQUIRE(lines.size() == 3);
   CHECK(lines[0] == "a    second        c");
   CHECK(lines[1] == "\xC3\xA9\xC3\xA9\xC3\xA9  x             1");
@@ -194,7 +196,9 @@ TEST_CASE("layout: columns of a table stand under their headings", "[report][lay
 TEST_CASE("estimate as CSV: names with commas, quotes and line ends survive", "[report][csv]") {
   // RFC 4180 section 2, rules 5 to 7.
   const std::string name = GENERATE("left, right", "the \"upper\" loom", "two\nlines", "two\r\nlines", ",", "\"", "plain",
-                                    "\xC3\xBC" "ber, \"dem\"\nMotor", "");
+                                    "\xC3\xBC"
+                                    "ber, \"dem\"\nMotor",
+                                    "");
   CAPTURE(name);
   const auto rows = csv_rows(estimate_csv(estimate_of({segment("a", name), segment("b", "second")})));
   REQUIRE(rows.size() == 3);
@@ -239,7 +243,8 @@ TEST_CASE("estimate as JSON: years are cut at 200 and say so", "[report][json]")
   one.cracked = {Years{-300.0}, Years{-200.0}, Years{-1.0}};
   auto two = segment("b", "");
   two.flex_cracks = two.cracked = {Years{200.0}, Years{200.0}, Years{200.0}};
-  const std::string text = estimate_json(estimate_of({one, two}), plain_case(), built_in(), {"heatside 1.2.3", "", "x", 7}, false);
+  const std::string text =
+      estimate_json(estimate_of({one, two}), plain_case(), built_in(), {"heatside 1.2.3", "", "x", 7}, false);
   const Json document = read_strict_json(text, "x");
   const Json& years = document["segments"][0]["remaining_years"];
   CHECK(years["flex_cracks"]["p50"] == 199.0);
@@ -257,8 +262,8 @@ TEST_CASE("estimate as JSON: a life without end has a number all the same", "[re
   auto one = segment("a", "");
   const Years never{std::numeric_limits<double>::infinity()};
   one.flex_cracks = one.cracked = {never, never, never};
-  const Json document =
-      read_strict_json(estimate_json(estimate_of({one}), plain_case(), built_in(), {"heatside 1.2.3", "", "x", 0}, false), "x");
+  const Json document = read_strict_json(
+      estimate_json(estimate_of({one}), plain_case(), built_in(), {"heatside 1.2.3", "", "x", 0}, false), "x");
   CHECK(document["segments"][0]["remaining_years"]["cracked"]["p50"] == 200.0);
   CHECK(document["segments"][0]["remaining_years"]["cracked"]["capped"] == true);
 }
@@ -269,16 +274,20 @@ TEST_CASE("estimate as text: no line is wider than the page", "[report][text]") 
   wide.insulation = "short-lived-1990s";
   wide.compound_known = false;
   wide.flex_cracks.p50 = wide.cracked.p50 = Years{-45.0};
-  auto accented = segment("b", "\xC3\xBC\xC3\xBC\xC3\xBC\xC3\xBC\xC3\xBC\xC3\xBC\xC3\xBC\xC3\xBC\xC3\xBC\xC3\xBC\xC3\xBC\xC3\xBC\xC3\xBC"
-                               "\xC3\xBC\xC3\xBC\xC3\xBC\xC3\xBC\xC3\xBC\xC3\xBC\xC3\xBC\xC3\xBC\xC3\xBC\xC3\xBC\xC3\xBC\xC3\xBC\xC3\xBC");
+  auto accented =
+      segment("b",
+              "\xC3\xBC\xC3\xBC\xC3\xBC\xC3\xBC\xC3\xBC\xC3\xBC\xC3\xBC\xC3\xBC\xC3\xBC\xC3\xBC\xC3\xBC\xC3\xBC\xC3\xBC"
+              "\xC3\xBC\xC3\xBC\xC3\xBC\xC3\xBC\xC3\xBC\xC3\xBC\xC3\xBC\xC3\xBC\xC3\xBC\xC3\xBC\xC3\xBC\xC3\xBC\xC3\xBC");
   auto fresh = segment("c", "");
   fresh.flex_cracks.p50 = fresh.cracked.p50 = Years{500.0};
   casefile::Case job = plain_case();
-  job.title = "A title of many words that goes on and on, over the edge of the page, and does not end before the second line";
+  job.title =
+      "A title of many words that goes on and on, over the edge of the page, and does not end before the second line";
   population::Estimate estimate = estimate_of({wide, accented, fresh});
-  estimate.assumptions.push_back({"/segments/0/stretches/0/zone", std::string{"a sentence of many words "} + std::string(150, 'x'),
-                                  Grade::judgement});
-  estimate.assumptions.back().text = "a sentence of many words that must be wrapped because it is longer than the page is wide, is it not";
+  estimate.assumptions.push_back(
+      {"/segments/0/stretches/0/zone", std::string{"a sentence of many words "} + std::string(150, 'x'), Grade::judgement});
+  estimate.assumptions.back().text =
+      "a sentence of many words that must be wrapped because it is longer than the page is wide, is it not";
   for (const std::string& line : lines_of(text_of(estimate, job))) {
     CAPTURE(line);
     CHECK(columns(line) <= page_width);
@@ -322,8 +331,8 @@ TEST_CASE("cautions: the worst harm comes first and airbags are named", "[report
     return std::any_of(cautions().begin(), cautions().end(),
                        [&](const std::string& text) { return text.find(word) != std::string::npos; });
   };
-  for (const char* word : {"battery", "hot parts", "fuel vapour", "ignition", "rang", "fibres", "brittle", "larger fuse", "power",
-                           "not opened"}) {
+  for (const char* word : {"battery", "hot parts", "fuel vapour", "ignition", "rang", "fibres", "brittle", "larger fuse",
+                           "power", "not opened"}) {
     CAPTURE(word);
     CHECK(any(word));
   }

@@ -27,4 +27,11 @@ struct Intake {
 /// @throws InputError  unknown template, region, climate, duty or parking; dates or kilometres out of range
 [[nodiscard]] std::string start_case(const Intake& intake, const library::Library& library);
 
+/// Checks a template record by starting a case from it.
+///
+/// @param text  JSON of a record of kind "template", see `materials/schema/template.schema.json`
+/// @param file  its name in messages
+/// @throws InputError  with all problems that were found
+void check_template(std::string_view text, const std::string& file, const library::Library& library);
+
 }  // namespace heatside::casefile
