@@ -1,6 +1,8 @@
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
+#include <cctype>
 #include <cmath>
 #include <cstdlib>
 #include <functional>
@@ -92,12 +94,28 @@ void check_numbers(const Wanted& wanted, const Complain& complain) {
   check_range("hot-body", (*wanted.hot_body)[2], distance_range, complain);
 }
 
+// "AWG 14" and "awg14" are one label.
+std::string squeezed(const std::string& label) {
+  std::string letters;
+  for (const char c : label) {
+    if (c != ' ') letters += static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+  }
+  return letters;
+}
+
+// Puts the label of the tables in place of another spelling of it.
 void check_size(std::string& size, const library::Library& library, const Complain& complain) {
   const std::optional<double> bare = number_in(size);
   if (bare) size = plain_number(*bare) + " mm2";
-  if (library::find_conductor_size(library, size) != nullptr) return;
+  const std::vector<std::string> labels = library::conductor_labels(library);
+  const auto label = std::find_if(labels.begin(), labels.end(),
+                                  [&](const std::string& known) { return squeezed(known) == squeezed(size); });
+  if (label != labels.end()) {
+    size = *label;
+    return;
+  }
   const char* hint = bare ? "; a bare number is mm2, a gauge is written \"AWG 14\"" : "; `heatside materials` shows the tables";
-  complain("size", unknown_word("conductor size", size, library::conductor_labels(library)) + hint);
+  complain("size", unknown_word("conductor size", size, labels) + hint);
 }
 
 void check_wall(const std::string& wall, const Complain& complain) {
@@ -254,7 +272,9 @@ class Composer {
   double conductor_mm() {
     if (wanted_.conductor_diameter) return *wanted_.conductor_diameter;
     if (size_ == nullptr) incomplete("--size is missing; without one --conductor-diameter, --resistance and --od are needed");
-    if (!size_->diameter) incomplete(fmt::format("no conductor diameter is tabulated for {}; give --conductor-diameter", size_->label));
+    if (!size_->diameter) {
+      incomplete(fmt::format("no conductor diameter is tabulated for {}; give --conductor-diameter", size_->label));
+    }
     return from_record(*size_->diameter);
   }
 
@@ -297,7 +317,8 @@ class Composer {
     if (insulation_ == nullptr) {
       say(", insulation not named");
       rests("assumption", "insulation-values",
-            fmt::format("{} W/(m K), emissivity {}", plain_number(unnamed_conductivity), plain_number(unnamed_emissivity)), Grade::judgement);
+            fmt::format("{} W/(m K), emissivity {}", plain_number(unnamed_conductivity), plain_number(unnamed_emissivity)),
+            Grade::judgement);
       return;
     }
     say(", " + insulation_->head.id);
@@ -333,11 +354,12 @@ class Composer {
 
   void take_hot_body(const std::array<double, 3>& body, const std::string& shield) {
     // Wires cannot take less room than their own cross-sections.
-    const double radius = 0.5 * in_millimetres(question_.build.outer_diameter) * std::sqrt(static_cast<double>(question_.bundle.wires));
+    const double wires = static_cast<double>(question_.bundle.wires);
+    const double radius = 0.5 * in_millimetres(question_.build.outer_diameter) * std::sqrt(wires);
     const double nearest = 0.5 * body[1] + radius;
     if (!(body[2] > nearest)) {
-      throw DomainError(fmt::format("a hot body of {} mm with its axis {} mm away lies inside the wire; the axes must be more than {} mm "
-                                    "apart",
+      throw DomainError(fmt::format("a hot body of {} mm with its axis {} mm away lies inside the wire; the axes must be more than "
+                                    "{} mm apart",
                                     plain_number(body[1]), plain_number(body[2]), plain_number(nearest)));
     }
     const double through = shield == "none" ? 1.0 : (shield == "clean" ? clean_shield_share : dirty_shield_share);
@@ -346,7 +368,8 @@ class Composer {
     say(fmt::format(" Hot body of {} degC and {} mm, its axis {} mm away, {}.", plain_number(body[0]), plain_number(body[1]),
                     plain_number(body[2]), shield == "none" ? "no shield" : shield + " shield"));
     rests("method", "hot-body", fmt::format("long cylinder of emissivity {}", plain_number(hot_body_emissivity)), Grade::judgement);
-    if (shield != "none") rests("method", "shield", fmt::format("lets {} of the radiation through", plain_number(through)), Grade::judgement);
+    if (shield == "none") return;
+    rests("method", "shield", fmt::format("lets {} of the radiation through", plain_number(through)), Grade::judgement);
   }
 
   const Wanted& wanted_;

@@ -70,6 +70,15 @@ ModelConstants::Condition read_condition(Group group) {
   return condition;
 }
 
+ModelConstants::HotBody read_hot_body(Group group) {
+  ModelConstants::HotBody hot_body;
+  hot_body.emissivity = group("emissivity", {"1", 0.01, 1.0});
+  hot_body.shield_clean = group("shield_clean", {"1", 0.0, 1.0});
+  hot_body.shield_dirty = group("shield_dirty", {"1", 0.0, 1.0});
+  group.finish();
+  return hot_body;
+}
+
 ModelConstants::Report read_report(Group group) {
   ModelConstants::Report report;
   report.years_cap = group("years_cap", {"a", 1.0, 10000.0});
@@ -87,6 +96,7 @@ ModelConstants read_model(Fields& fields, RecordReader& reader) {
   model.usage = read_usage({fields.object("usage"), reader});
   model.ageing = read_ageing({fields.object("ageing"), reader});
   model.condition = read_condition({fields.object("condition"), reader});
+  model.hot_body = read_hot_body({fields.object("hot_body"), reader});
   model.report = read_report({fields.object("report"), reader});
   return model;
 }

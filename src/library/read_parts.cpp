@@ -47,6 +47,11 @@ Covering read_covering(Fields& fields, RecordReader& reader) {
   covering.density = reader.number(fields, "density", {"g/cm3", 0.01, 10.0});
   covering.thermal_conductivity = reader.number(fields, "thermal_conductivity", {"W/m/K", 0.01, 400.0});
   covering.emissivity = reader.number(fields, "emissivity", {"1", 0.01, 1.0});
+  Fields layer = fields.object("layer");
+  covering.thickness = reader.number(layer, "thickness", {"mm", 0.01, 50.0});
+  covering.air_gap = reader.number(layer, "air_gap", {"K.m/W", 0.0, 10.0});
+  layer.optional_text("note");
+  layer.refuse_unknown();
   covering.effect = reader.text(fields, "effect");
   return covering;
 }

@@ -75,6 +75,19 @@ void check_no_overlap(Fields& fields, const std::vector<WeeklyTrip>& trips) {
   }
 }
 
+// A zone that lives from radiation says what radiates, and whose air is left when the radiation is worked out apart.
+void read_hot_part(Fields& fields, RecordReader& reader, Zone& zone) {
+  zone.air_zone = read_kebab_id(fields, "air_zone");
+  reader.run.mentions.push_back({reader.file, fields.pointer("air_zone"), "zone", zone.air_zone});
+  Fields surface = fields.object("hot_surface");
+  zone.hot_surface.emplace();
+  for (std::size_t state = 0; state < running_state_names.size(); ++state) {
+    (*zone.hot_surface)[state] = reader.number(surface, running_state_names[state], {"Cel", 0.0, 1000.0});
+  }
+  surface.optional_text("note");
+  surface.refuse_unknown();
+}
+
 }  // namespace
 
 Zone read_zone(Fields& fields, RecordReader& reader) {
@@ -94,6 +107,7 @@ Zone read_zone(Fields& fields, RecordReader& reader) {
   zone.tau_soak_decay = reader.number(fields, "tau_soak_decay", {"min", 1.0, 6000.0});
   zone.sun_share = reader.number(fields, "sun_share", {"1", 0.0, 1.0});
   zone.radiant = fields.flag("radiant");
+  if (zone.radiant) read_hot_part(fields, reader, zone);
   zone.bound = reader.text(fields, "bound");
   const double city = zone.rise[static_cast<std::size_t>(RunningState::city)].value;
   if (zone.soak_peak.value < city) fields.complain("soak_peak", "must not lie below the rise of city driving");

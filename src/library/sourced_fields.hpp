@@ -27,7 +27,7 @@ struct ReadingRun {
   std::vector<Problem> problems;
   struct Mention {
     std::string file, pointer;
-    std::string what;  ///< source or insulation
+    std::string what;  ///< source, insulation or zone
     std::string id;
   };
   std::vector<Mention> mentions;

@@ -154,6 +154,8 @@ std::string sheet_of(const Library& library, const Covering& record) {
   sheet.number("density", record.density);
   sheet.number("thermal conductivity", record.thermal_conductivity);
   sheet.number("emissivity", record.emissivity);
+  sheet.number("thickness", record.thickness);
+  sheet.number("trapped air", record.air_gap);
   sheet.sentence("effect", record.effect);
   return sheet.finish(library);
 }
@@ -170,6 +172,12 @@ std::string sheet_of(const Library& library, const Zone& record) {
   sheet.number("time of soak decay", record.tau_soak_decay);
   sheet.number("share of bonnet sun", record.sun_share);
   sheet.line("warmed by radiation", record.radiant ? "mainly" : "no");
+  if (record.hot_surface) {
+    for (std::size_t state = 0; state < record.hot_surface->size(); ++state) {
+      sheet.number(fmt::format("hot surface, {}", running_state_names[state]), (*record.hot_surface)[state]);
+    }
+    sheet.line("air beside a hot body", "that of " + record.air_zone);
+  }
   sheet.sentence("bound", record.bound);
   return sheet.finish(library);
 }
@@ -284,6 +292,9 @@ std::string sheet_of(const Library& library, const ModelConstants& record) {
   sheet.number("strain of vibration", record.condition.vibration_strain);
   sheet.number("crumbling below", record.condition.crumbling_elongation);
   sheet.number("route radius", record.condition.route_radius);
+  sheet.number("emissivity of hot parts", record.hot_body.emissivity);
+  sheet.number("clean shield lets through", record.hot_body.shield_clean);
+  sheet.number("dirty shield lets through", record.hot_body.shield_dirty);
   sheet.number("years are capped at", record.report.years_cap);
   sheet.number("and in words at", record.report.plain_words_cap);
   return sheet.finish(library);

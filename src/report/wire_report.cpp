@@ -42,7 +42,7 @@ bool has_wet_path(const library::Insulation& insulation) {
 // "about 0.31 years (2710 h)"
 std::string life_span(Hours life, Years cap) {
   const double in_years = years(life).value();
-  if (in_years > cap.value()) return fmt::format("over {:.0f} years by heat alone; other causes come first", cap.value());
+  if (in_years > cap.value()) return fmt::format("over {:.0f} years by heat alone, other causes come first", cap.value());
   return fmt::format("about {} years ({} h)", in_years < 1.0 ? fmt::format("{:.2g}", in_years) : fmt::format("{:.0f}", in_years),
                      life.value() < 100.0 ? fmt::format("{:.2g}", life.value()) : fmt::format("{:.0f}", life.value()));
 }
@@ -50,7 +50,7 @@ std::string life_span(Hours life, Years cap) {
 std::string life_text(const WireAnswer& answer, Years cap) {
   if (answer.insulation == nullptr) return "not known: no insulation was named";
   const library::Insulation& insulation = *answer.insulation;
-  std::string text = fmt::format("{}, held there without a break, until {} % elongation at break is left; likely lot, line through "
+  std::string text = fmt::format("{}. Until {} % elongation at break is left, held there without a break; likely lot, line through "
                                  "{} h at {} degC [{}]",
                                  life_span(likely_dry_life(insulation, answer.temperatures.hottest_insulation()), cap),
                                  plain_number(insulation.end_elongation.value), plain_number(insulation.life_hours.value),
@@ -84,7 +84,8 @@ std::string tolerance_text(const WireAnswer& answer) {
       "that touch a surface.",
       "");
   if (answer.bundle.wires > 1) {
-    text += wrapped("A bundle is taken as one round body with the heat spread over it: indicative only, the more so with few loaded wires.", "");
+    text += wrapped("A bundle is taken as one round body with the heat spread over it: indicative, the more so with few loaded wires.",
+                    "");
   }
   return text;
 }

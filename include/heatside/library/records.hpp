@@ -83,6 +83,8 @@ struct Covering {
   Sourced life_temperature, life_hours;           ///< Cel, h
   Sourced activation_energy;                      ///< kJ/mol
   Sourced density, thermal_conductivity, emissivity;
+  Sourced thickness;                              ///< mm
+  Sourced air_gap;                                ///< K.m/W, of air trapped between wires and covering
   SourcedText effect;
 };
 
@@ -117,6 +119,8 @@ struct Zone {
   Sourced tau_warm, tau_soak_rise, tau_soak_decay;  ///< min
   Sourced sun_share;           ///< share of the bonnet's sun heat felt here when parked
   bool radiant{};              ///< heated mainly by radiation from exhaust parts
+  std::string air_zone;        ///< radiant only: zone whose air a stretch beside a stated hot body takes
+  std::optional<std::array<Sourced, 4>> hot_surface;  ///< radiant only: Cel, typical surface of the hot part, by running state
   SourcedText bound;
 };
 
@@ -198,6 +202,10 @@ struct ModelConstants {
     Sourced crumbling_elongation;   ///< %
     Sourced route_radius;           ///< mm
   } condition;
+  struct HotBody {
+    Sourced emissivity;                  ///< of the hot part
+    Sourced shield_clean, shield_dirty;  ///< share of the exchange that a shield lets through
+  } hot_body;
   struct Report {
     Sourced years_cap, plain_words_cap;  ///< a
   } report;
