@@ -26,8 +26,8 @@ Kelvin temperature_for_life(ThermalLifePoint point, JoulePerMole activation_ener
   if (!(hours.value() > 0.0) || !(point.hours.value() > 0.0) || !(activation_energy.value() > 0.0)) {
     throw DomainError("a life line needs hours and an activation energy above 0");
   }
-  const double inverse = 1.0 / point.temperature.value() +
-                         molar_gas_constant / activation_energy.value() * std::log(hours / point.hours);
+  const double inverse =
+      1.0 / point.temperature.value() + molar_gas_constant / activation_energy.value() * std::log(hours / point.hours);
   if (!(inverse > 0.0)) {
     throw DomainError("no temperature gives a life of " + std::to_string(hours.value()) + " h on this line");
   }
@@ -37,7 +37,8 @@ Kelvin temperature_for_life(ThermalLifePoint point, JoulePerMole activation_ener
 KelvinRise halving_interval(Kelvin temperature, JoulePerMole activation_energy) {
   const double doubling = molar_gas_constant * std::numbers::ln2 * temperature.value();  // [J/mol]
   if (!(activation_energy.value() > doubling)) {
-    throw DomainError("an activation energy of " + std::to_string(activation_energy.value()) + " J/mol never halves the life");
+    throw DomainError("an activation energy of " + std::to_string(activation_energy.value()) +
+                      " J/mol never halves the life");
   }
   return KelvinRise{doubling * temperature.value() / (activation_energy.value() - doubling)};
 }

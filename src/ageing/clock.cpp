@@ -40,8 +40,8 @@ double life_factor(const Insulation& insulation, const WireSurroundings& surroun
   return factor;
 }
 
-PerRegime clock_rate(const Insulation& insulation, const std::vector<AgeingPath>& paths, const WireSurroundings& surroundings,
-                     double lot, const PathMean& mean) {
+PerRegime clock_rate(const Insulation& insulation, const std::vector<AgeingPath>& paths,
+                     const WireSurroundings& surroundings, double lot, const PathMean& mean) {
   PerRegime rate{};
   const double factor = lot * life_factor(insulation, surroundings);
   for (const AgeingPath& path : paths) {
@@ -72,7 +72,8 @@ Kelvin equivalent_temperature(const Insulation& insulation, const WireSurroundin
     for (const AgeingPath& path : insulation.paths) {
       if (path.kind == PathKind::hydrolysis) continue;
       sum += rate_at_reference(insulation, path, surroundings.wall) *
-             acceleration_factor({path_reference(insulation, path), Kelvin{kelvin}}, kilojoule_per_mole(path.activation_energy.value));
+             acceleration_factor({path_reference(insulation, path), Kelvin{kelvin}},
+                                 kilojoule_per_mole(path.activation_energy.value));
     }
     return std::log(sum / (lot * life_factor(insulation, surroundings))) - std::log(rate);
   };

@@ -78,7 +78,8 @@ LawState integrate_law(const RateLaw& law, LawState from, Hours time) {
     if (count == most_steps) give_up("too many steps", t);
     step = std::min(step, end - t);
     const double before = t;
-    if (stepper.try_step(equations, y, t, step) == odeint::fail && before + step == before) give_up("the step went to zero", t);
+    if (stepper.try_step(equations, y, t, step) == odeint::fail && before + step == before)
+      give_up("the step went to zero", t);
   }
   return {y[0], y[1]};
 }

@@ -16,7 +16,8 @@ using library::KineticsLaw;
 // E1(8 s) at the end of a time less that at its start: the part of the guarded law that carries the time.
 double guard_opening(const Kinetics& kinetics, double ln_guard_before, double ln_guard_after) {
   const double ln_strength = std::log(kinetics.guard_strength);
-  return exponential_integral_of_exp(ln_strength + ln_guard_after) - exponential_integral_of_exp(ln_strength + ln_guard_before);
+  return exponential_integral_of_exp(ln_strength + ln_guard_after) -
+         exponential_integral_of_exp(ln_strength + ln_guard_before);
 }
 
 double guarded_progress(const Kinetics& kinetics, const AgeingState& state, const ClockRates& rates, double hours) {
@@ -52,7 +53,8 @@ Kinetics likely_kinetics(const library::Insulation& insulation, const library::M
   const Strain end = percent(insulation.end_elongation.value);
   if (!(kinetics.floor < end && end < kinetics.initial)) {
     throw DomainError("end elongation " + std::to_string(in_percent(end)) + " % must lie between " +
-                      std::to_string(in_percent(kinetics.floor)) + " % and " + std::to_string(in_percent(kinetics.initial)) + " %");
+                      std::to_string(in_percent(kinetics.floor)) + " % and " + std::to_string(in_percent(kinetics.initial)) +
+                      " %");
   }
   const double goal = progress_at(kinetics, extent_at(kinetics, end));
   if (kinetics.law == KineticsLaw::gradual) {

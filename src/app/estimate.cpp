@@ -43,11 +43,14 @@ Verb add_estimate(CLI::App& program) {
       ->capture_default_str();
   command->add_option("--seed", options->seed, "seed of the draws; echoed, and without effect on the likely case")
       ->check(CLI::Validator{[](const std::string& text) {
-                constexpr std::size_t most_digits = 18;
-                const bool digits = !text.empty() && text.find_first_not_of("0123456789") == std::string::npos;
-                return digits && text.size() <= most_digits ? "" : "a seed is a whole number of at most 18 digits";
-              },
-              "SEED"})
+                               const std::string largest = "18446744073709551615";
+                               const bool digits =
+                                   !text.empty() && text.find_first_not_of("0123456789") == std::string::npos;
+                               const bool fits =
+                                   text.size() < largest.size() || (text.size() == largest.size() && text <= largest);
+                               return digits && fits ? "" : "a seed is a whole number from 0 to " + largest;
+                             },
+                             "SEED"})
       ->capture_default_str();
   command->add_option("--materials", options->materials, "folder of records that add to or replace the built-in ones");
   CLI::Option* json = command->add_flag("--json", options->json, "one JSON document");

@@ -47,7 +47,8 @@ std::string read_all(int descriptor, const std::string& name) {
   while (text.size() < most_bytes) {
     const ssize_t got = ::read(descriptor, chunk.data(), chunk.size());
     if (got < 0 && errno == EINTR) continue;
-    if (got < 0 && errno == EISDIR) throw Stop{ExitCode::no_input, fmt::format("{}: is a directory; a file is needed", name)};
+    if (got < 0 && errno == EISDIR)
+      throw Stop{ExitCode::no_input, fmt::format("{}: is a directory; a file is needed", name)};
     if (got < 0) throw Stop{ExitCode::io_error, fmt::format("{}: reading failed: {}", name, reason())};
     if (got == 0) break;
     text.append(chunk, 0, static_cast<std::size_t>(got));

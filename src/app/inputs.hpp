@@ -24,6 +24,7 @@ struct Records {
 [[nodiscard]] std::string sha256(const std::string& bytes);
 
 /// What an output says about its own making.
-[[nodiscard]] report::BirthCertificate certificate_for(const std::string& path, const std::string& text, unsigned long long seed);
+[[nodiscard]] report::BirthCertificate certificate_for(const std::string& path, const std::string& text,
+                                                       unsigned long long seed);
 
 }  // namespace heatside::app

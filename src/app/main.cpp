@@ -1,6 +1,6 @@
+#include <fmt/format.h>
 #include <CLI/CLI.hpp>
 #include <csignal>
-#include <fmt/format.h>
 
 #include "app/exit_code.hpp"
 #include "app/files.hpp"

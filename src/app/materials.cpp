@@ -35,7 +35,8 @@ std::string composed(const MaterialsOptions& options) {
 
 Verb add_materials(CLI::App& program) {
   auto options = std::make_shared<MaterialsOptions>();
-  CLI::App* command = program.add_subcommand("materials", "the library: every number of a record with range, grade and source");
+  CLI::App* command =
+      program.add_subcommand("materials", "the library: every number of a record with range, grade and source");
   command->footer("heatside materials xlpo-125");
   command->add_option("ID", options->id, "id of a record: an insulation, covering, zone, climate, duty, era ...");
   command->add_option("--materials", options->materials, "folder of records that add to or replace the built-in ones");

@@ -1,5 +1,5 @@
-#include <chrono>
 #include <fmt/format.h>
+#include <chrono>
 
 #include <memory>
 
@@ -24,7 +24,8 @@ struct StartOptions {
 
 Date date_option(const char* name, const std::string& text) {
   const std::optional<Date> date = parse_date(text);
-  if (!date) throw Stop{ExitCode::usage, fmt::format("{}: \"{}\" is not a date; allowed: YYYY-MM-DD, YYYY-MM, YYYY", name, text)};
+  if (!date)
+    throw Stop{ExitCode::usage, fmt::format("{}: \"{}\" is not a date; allowed: YYYY-MM-DD, YYYY-MM, YYYY", name, text)};
   return *date;
 }
 
@@ -55,7 +56,8 @@ Verb add_start(CLI::App& program) {
   command->footer(
       "heatside start --template inline-engine-top --built 1994 --region europe \\\n"
       "              --climate mediterranean --odometer 268000 --parking open -o estate.case.json");
-  command->add_option("--template", options->intake.template_id, "layout to start from, see `heatside materials`")->required();
+  command->add_option("--template", options->intake.template_id, "layout to start from, see `heatside materials`")
+      ->required();
   command->add_option("--built", options->built, "when the vehicle was built: YYYY, YYYY-MM or YYYY-MM-DD");
   command->add_option("--region", options->intake.region, "where it was made: europe, north-america, japan");
   command->add_option("--climate", options->intake.climate, "id of a climate record");

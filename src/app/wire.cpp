@@ -22,10 +22,10 @@ namespace heatside::app {
 namespace {
 
 // No record holds these; each is named in the output as what the answer rests on.
-constexpr double hot_body_emissivity = 0.80;    // oxidised exhaust parts: 0.6 to 0.85 in handbooks, from memory
-constexpr double clean_shield_share = 0.10;     // of the radiation that gets through
+constexpr double hot_body_emissivity = 0.80;  // oxidised exhaust parts: 0.6 to 0.85 in handbooks, from memory
+constexpr double clean_shield_share = 0.10;   // of the radiation that gets through
 constexpr double dirty_shield_share = 0.25;
-constexpr double unnamed_conductivity = 0.20;   // [W/(m K)], between soft PVC and cross-linked polyolefin
+constexpr double unnamed_conductivity = 0.20;  // [W/(m K)], between soft PVC and cross-linked polyolefin
 constexpr double unnamed_emissivity = 0.90;
 
 constexpr Range surface_range{-60.0, 1000.0, "Cel"}, diameter_range{1.0, 1000.0, "mm"}, distance_range{1.0, 2000.0, "mm"};
@@ -76,8 +76,8 @@ std::string in_unit(double value, std::string_view unit) {
 void check_range(const std::string& name, double value, Range range, const Complain& complain) {
   if (value >= range.low && value <= range.high) return;
   const bool fahrenheit = name == "air" && value > range.high;
-  complain(name, fmt::format("{} is outside the range; allowed: {} to {}{}", in_unit(value, range.unit), plain_number(range.low),
-                             in_unit(range.high, range.unit),
+  complain(name, fmt::format("{} is outside the range; allowed: {} to {}{}", in_unit(value, range.unit),
+                             plain_number(range.low), in_unit(range.high, range.unit),
                              fahrenheit ? "; were degrees Fahrenheit meant? The unit here is degrees Celsius" : ""));
 }
 
@@ -114,7 +114,8 @@ void check_size(std::string& size, const library::Library& library, const Compla
     size = *label;
     return;
   }
-  const char* hint = bare ? "; a bare number is mm2, a gauge is written \"AWG 14\"" : "; `heatside materials` shows the tables";
+  const char* hint =
+      bare ? "; a bare number is mm2, a gauge is written \"AWG 14\"" : "; `heatside materials` shows the tables";
   complain("size", unknown_word("conductor size", size, labels) + hint);
 }
 
@@ -136,7 +137,7 @@ void check_texts(Wanted& wanted, const library::Library& library, const Complain
   }
 }
 
-// --- the two places ---------------------------------------------------------------------------------------------------------
+// --- the two places --------------------------------------------------------------------------------------------------
 
 std::array<double, 3> three_numbers(const std::string& text) {
   std::array<double, 3> numbers{};
@@ -145,9 +146,10 @@ std::array<double, 3> three_numbers(const std::string& text) {
     const std::size_t comma = i + 1 < numbers.size() ? text.find(',', at) : text.size();
     const std::optional<double> number = comma == std::string::npos ? std::nullopt : number_in(text.substr(at, comma - at));
     if (!number) {
-      throw Stop{ExitCode::usage, fmt::format("--hot-body: \"{}\" is not SURFACE_Cel,DIAMETER_mm,AXIS_DISTANCE_mm, for example "
-                                              "450,50,80",
-                                              text)};
+      throw Stop{ExitCode::usage,
+                 fmt::format("--hot-body: \"{}\" is not SURFACE_Cel,DIAMETER_mm,AXIS_DISTANCE_mm, for example "
+                             "450,50,80",
+                             text)};
     }
     numbers[i] = *number;
     at = comma + 1;
@@ -223,7 +225,7 @@ Wanted merged(Wanted line, Wanted file) {
   return line;
 }
 
-// --- from wishes to a wire ---------------------------------------------------------------------------------------------------
+// --- from wishes to a wire -------------------------------------------------------------------------------------------
 
 // Everything the engine is asked, and what is told of it.
 struct Question {
@@ -249,8 +251,8 @@ class Composer {
     take_wall();
     take_insulation();
     take_bundle();
-    rests("method", "heat-balance", "air and cylinders after Morgan, Churchill and Chu, Churchill and Bernstein; grey radiation",
-          Grade::memory);
+    rests("method", "heat-balance",
+          "air and cylinders after Morgan, Churchill and Chu, Churchill and Bernstein; grey radiation", Grade::memory);
     take_setting();
     return std::move(question_);
   }
@@ -271,7 +273,8 @@ class Composer {
 
   double conductor_mm() {
     if (wanted_.conductor_diameter) return *wanted_.conductor_diameter;
-    if (size_ == nullptr) incomplete("--size is missing; without one --conductor-diameter, --resistance and --od are needed");
+    if (size_ == nullptr)
+      incomplete("--size is missing; without one --conductor-diameter, --resistance and --od are needed");
     if (!size_->diameter) {
       incomplete(fmt::format("no conductor diameter is tabulated for {}; give --conductor-diameter", size_->label));
     }
@@ -281,17 +284,20 @@ class Composer {
   void take_conductor() {
     question_.build.conductor_diameter = millimetres(conductor_mm());
     if (!wanted_.resistance && size_ == nullptr) incomplete("--resistance is missing; without --size it is needed");
-    question_.build.resistance = milliohm_per_metre(wanted_.resistance ? *wanted_.resistance : from_record(size_->resistance));
+    question_.build.resistance =
+        milliohm_per_metre(wanted_.resistance ? *wanted_.resistance : from_record(size_->resistance));
     say(size_ != nullptr ? size_->label : fmt::format("Conductor of {} mm", plain_number(*wanted_.conductor_diameter)));
   }
 
   double wall_mm() {
     if (!wanted_.wall) incomplete("the wall is not known: give --wall thin, thick or millimetres, or --od");
     if (const std::optional<double> measure = number_in(*wanted_.wall)) return *measure;
-    if (size_ == nullptr) incomplete(fmt::format("--wall {} needs a --size; give the wall in millimetres, or --od", *wanted_.wall));
+    if (size_ == nullptr)
+      incomplete(fmt::format("--wall {} needs a --size; give the wall in millimetres, or --od", *wanted_.wall));
     const std::optional<library::WallSize>& wall = *wanted_.wall == "thin" ? size_->thin : size_->thick;
     if (!wall) {
-      incomplete(fmt::format("no {} wall is tabulated for {}; give --wall in millimetres, or --od", *wanted_.wall, size_->label));
+      incomplete(
+          fmt::format("no {} wall is tabulated for {}; give --wall in millimetres, or --od", *wanted_.wall, size_->label));
     }
     return from_record(wall->wall);
   }
@@ -345,7 +351,8 @@ class Composer {
     setting.altitude = Metres{wanted_.altitude.value_or(0.0)};
     question_.answer.air = setting.air;
     const double speed = setting.speed.value(), altitude = setting.altitude.value();
-    say(fmt::format(" Air {} degC, {}", plain_number(*wanted_.air), speed > 0.0 ? plain_number(speed) + " m/s across" : "still"));
+    say(fmt::format(" Air {} degC, {}", plain_number(*wanted_.air),
+                    speed > 0.0 ? plain_number(speed) + " m/s across" : "still"));
     say(altitude == 0.0 ? "." : fmt::format(", {} m above the sea.", plain_number(altitude)));
     const std::string shield = wanted_.shield.value_or("none");
     if (wanted_.hot_body) return take_hot_body(*wanted_.hot_body, shield);
@@ -358,16 +365,19 @@ class Composer {
     const double radius = 0.5 * in_millimetres(question_.build.outer_diameter) * std::sqrt(wires);
     const double nearest = 0.5 * body[1] + radius;
     if (!(body[2] > nearest)) {
-      throw DomainError(fmt::format("a hot body of {} mm with its axis {} mm away lies inside the wire; the axes must be more than "
-                                    "{} mm apart",
-                                    plain_number(body[1]), plain_number(body[2]), plain_number(nearest)));
+      throw DomainError(
+          fmt::format("a hot body of {} mm with its axis {} mm away lies inside the wire; the axes must be more than "
+                      "{} mm apart",
+                      plain_number(body[1]), plain_number(body[2]), plain_number(nearest)));
     }
     const double through = shield == "none" ? 1.0 : (shield == "clean" ? clean_shield_share : dirty_shield_share);
-    question_.setting.hot_body = exposure::HotBodyView{celsius(body[0]), hot_body_emissivity,
-                                                       exposure::view_of_cylinder(millimetres(body[1]), millimetres(body[2])), through};
+    question_.setting.hot_body =
+        exposure::HotBodyView{celsius(body[0]), hot_body_emissivity,
+                              exposure::view_of_cylinder(millimetres(body[1]), millimetres(body[2])), through};
     say(fmt::format(" Hot body of {} degC and {} mm, its axis {} mm away, {}.", plain_number(body[0]), plain_number(body[1]),
                     plain_number(body[2]), shield == "none" ? "no shield" : shield + " shield"));
-    rests("method", "hot-body", fmt::format("long cylinder of emissivity {}", plain_number(hot_body_emissivity)), Grade::judgement);
+    rests("method", "hot-body", fmt::format("long cylinder of emissivity {}", plain_number(hot_body_emissivity)),
+          Grade::judgement);
     if (shield == "none") return;
     rests("method", "shield", fmt::format("lets {} of the radiation through", plain_number(through)), Grade::judgement);
   }
@@ -380,7 +390,7 @@ class Composer {
   Question question_;
 };
 
-// --- the verb -----------------------------------------------------------------------------------------------------------------
+// --- the verb --------------------------------------------------------------------------------------------------------
 
 struct WireOptions {
   Wanted wanted;

@@ -56,8 +56,9 @@ Date exact_date(sys_days day) { return {day, day, day}; }
 
 std::string format_date(const Date& date) {
   const year_month_day parts{date.day};
-  return padded(static_cast<int>(parts.year()), 4) + '-' + padded(static_cast<int>(static_cast<unsigned>(parts.month())), 2) +
-         '-' + padded(static_cast<int>(static_cast<unsigned>(parts.day())), 2);
+  return padded(static_cast<int>(parts.year()), 4) + '-' +
+         padded(static_cast<int>(static_cast<unsigned>(parts.month())), 2) + '-' +
+         padded(static_cast<int>(static_cast<unsigned>(parts.day())), 2);
 }
 
 std::string format_date_as_known(const Date& date) {
@@ -66,8 +67,6 @@ std::string format_date_as_known(const Date& date) {
   return day_text.substr(0, date.last - date.first > days{31} ? 4 : 7);
 }
 
-Years years_between(sys_days from, sys_days to) {
-  return Years{static_cast<double>((to - from).count()) / days_per_year};
-}
+Years years_between(sys_days from, sys_days to) { return Years{static_cast<double>((to - from).count()) / days_per_year}; }
 
 }  // namespace heatside

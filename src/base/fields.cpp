@@ -166,8 +166,7 @@ Date Fields::date(std::string_view key) {
   const Json* member = require(key);
   const Date stand_in = *parse_date("2000-01-01");
   if (member == nullptr) return stand_in;
-  const std::optional<Date> value =
-      member->is_string() ? parse_date(member->get_ref<const std::string&>()) : std::nullopt;
+  const std::optional<Date> value = member->is_string() ? parse_date(member->get_ref<const std::string&>()) : std::nullopt;
   if (!value) {
     complain(key, "expected a date as \"YYYY-MM-DD\", \"YYYY-MM\" or \"YYYY\", years 1900 to 2200");
     return stand_in;

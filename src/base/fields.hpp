@@ -78,6 +78,7 @@ class Fields {
 [[nodiscard]] std::string describe_type(const Json& value);
 
 /// "unknown WHAT "x"; nearest is "y"; allowed: ..." (the list only while it is short).
-[[nodiscard]] std::string unknown_word(std::string_view what, std::string_view word, const std::vector<std::string>& allowed);
+[[nodiscard]] std::string unknown_word(std::string_view what, std::string_view word,
+                                       const std::vector<std::string>& allowed);
 
 }  // namespace heatside

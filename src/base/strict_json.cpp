@@ -152,8 +152,6 @@ std::string child_pointer(const std::string& pointer, std::string_view key) {
   return text;
 }
 
-std::string child_pointer(const std::string& pointer, std::size_t index) {
-  return pointer + '/' + std::to_string(index);
-}
+std::string child_pointer(const std::string& pointer, std::size_t index) { return pointer + '/' + std::to_string(index); }
 
 }  // namespace heatside

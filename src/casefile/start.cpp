@@ -9,6 +9,7 @@
 #include "base/fields.hpp"
 #include "base/text.hpp"
 #include "heatside/casefile/read.hpp"
+#include "library/sourced_fields.hpp"
 
 namespace heatside::casefile {
 
@@ -207,12 +208,13 @@ void expect_template(const Json& record, const std::string& file) {
   top.choice("format", {"heatside-record"});
   top.number("version", {1, 1, ""});
   top.choice("kind", {"template"});
-  top.text("id");
+  static_cast<void>(library::read_kebab_id(top, "id"));
   top.text("name");
   top.optional_text("note");
   top.objects("assumed", 1);
   Fields layout = top.object("case");
-  for (Fields& loom : layout.objects("looms", 1)) refuse_members(loom, {"made", "fitted", "date_code"}, "it differs by vehicle");
+  for (Fields& loom : layout.objects("looms", 1))
+    refuse_members(loom, {"made", "fitted", "date_code"}, "it differs by vehicle");
   for (Fields& segment : layout.objects("segments", 1)) refuse_members(segment, {"leaks"}, "it differs by vehicle");
   layout.objects("lots", 1);
   layout.objects("nodes", 2);

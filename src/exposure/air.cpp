@@ -1,7 +1,6 @@
 #include "heatside/exposure/air.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 
 namespace heatside::exposure {
@@ -10,17 +9,10 @@ namespace {
 
 constexpr double standard_gravity = 9.80665;  // [m/s2]
 
+// Morgan's power laws up to a Rayleigh number of 1e4. Their exponents grow, so the largest is the one that holds, and taking
+// it joins them where they meet instead of at the rounded limits of the printed table.
 double morgan(double rayleigh) {
-  struct Piece {
-    double below, factor, exponent;
-  };
-  constexpr std::array<Piece, 5> pieces{{{1.0e-2, 0.675, 0.058},
-                                         {1.0e2, 1.02, 0.148},
-                                         {1.0e4, 0.850, 0.188},
-                                         {1.0e7, 0.480, 0.250},
-                                         {1.0e12, 0.125, 0.333}}};
-  const auto* piece = std::find_if(pieces.begin(), pieces.end() - 1, [&](const Piece& p) { return rayleigh < p.below; });
-  return piece->factor * std::pow(rayleigh, piece->exponent);
+  return std::max({0.675 * std::pow(rayleigh, 0.058), 1.02 * std::pow(rayleigh, 0.148), 0.850 * std::pow(rayleigh, 0.188)});
 }
 
 double churchill_chu(double rayleigh, double prandtl) {

@@ -21,9 +21,10 @@ UseSpan laid_up(std::chrono::sys_days from, std::chrono::sys_days to, const std:
 }
 
 std::string schedule_text(const library::Duty& duty) {
-  std::string text = fmt::format("{:a} {:a} {:a} {:a}", duty.running_mix[0], duty.running_mix[1], duty.running_mix[2],
-                                 duty.running_mix[3]);
-  for (const Drive& drive : weekly_drives(duty)) text += fmt::format(" {:a}+{:a}", drive.start.value(), drive.length.value());
+  std::string text =
+      fmt::format("{:a} {:a} {:a} {:a}", duty.running_mix[0], duty.running_mix[1], duty.running_mix[2], duty.running_mix[3]);
+  for (const Drive& drive : weekly_drives(duty))
+    text += fmt::format(" {:a}+{:a}", drive.start.value(), drive.length.value());
   return text;
 }
 
@@ -52,7 +53,8 @@ std::vector<UseSpan> past_use(const Case& job, const casefile::Loom& loom, const
     if (reached < fitted && period.to.day > fitted) climate = period.climate;
     if (from >= to) continue;
     rest_until(from, climate);
-    spans.push_back({from, to, period.climate, duty_of(period.duty, library), period.usage, period.parking == Parking::open});
+    spans.push_back(
+        {from, to, period.climate, duty_of(period.duty, library), period.usage, period.parking == Parking::open});
     reached = to;
     climate = period.climate;
   }
@@ -62,8 +64,9 @@ std::vector<UseSpan> past_use(const Case& job, const casefile::Loom& loom, const
 
 UseSpan future_use(const Case& job, const library::Library& library) {
   const casefile::FutureUse& future = job.future;
-  return {job.inspected.day, job.inspected.day, future.climate, duty_of(future.duty, library), future.usage,
-          future.parking == Parking::open};
+  return {job.inspected.day, job.inspected.day,
+          future.climate,    duty_of(future.duty, library),
+          future.usage,      future.parking == Parking::open};
 }
 
 PlaceOfUse place_of_use(const std::string& zone, const UseSpan& span, bool driven) {
@@ -83,8 +86,9 @@ const TemperatureMeasure& likely_year(YearsByPlace& years, const library::Librar
   const ZoneHeat heat = likely_zone_heat(record);
   const std::vector<Drive> drives = place.schedule.empty() ? std::vector<Drive>{} : weekly_drives(span.duty);
   const ZoneTrace trace = periodic_week(heat, soak_amplitudes(heat, constants), constants, drives);
-  const SunHeat sun = span.sun ? SunHeat{KelvinRise{climate.sun_rise.value * record.sun_share.value}, Hours{climate.sun_hours.value}}
-                               : SunHeat{};
+  const SunHeat sun =
+      span.sun ? SunHeat{KelvinRise{climate.sun_rise.value * record.sun_share.value}, Hours{climate.sun_hours.value}}
+               : SunHeat{};
   return years.emplace(place, year_at(trace, days_of_year(climate), span.duty.running_mix, sun)).first->second;
 }
 

@@ -16,7 +16,7 @@ constexpr double stefan_boltzmann = 5.670374419e-8;  // [W/(m2 K4)], CODATA 2018
 constexpr double copper_coefficient = 0.00393;       // [1/K] at 20 degC, IEC 60028
 constexpr Kelvin reference_temperature = celsius(20.0);
 constexpr Kelvin hottest_meaningful = celsius(1000.0);  // copper melts at 1085 degC
-constexpr double bundle_conductivity = 0.20;         // [W/(m K)]
+constexpr double bundle_conductivity = 0.20;            // [W/(m K)]
 constexpr double bundle_packing = 1.15;
 
 double fourth_power(double x) { return x * x * x * x; }
@@ -28,12 +28,12 @@ double shell_resistance(double inner, double outer, double conductivity) {
 
 // Geometry and resistances between the hottest conductor and the surface, per metre and watt of the whole bundle.
 struct HeatPath {
-  double surface_diameter;   // [m]
+  double surface_diameter;  // [m]
   double emissivity;
-  double wire_shell;         // one wire's insulation [K m/W]
-  double inside;             // bundle and covering [K m/W]
-  double loaded;             // number of loaded wires
-  double resistance;         // [Ohm/m] at 20 degC
+  double wire_shell;  // one wire's insulation [K m/W]
+  double inside;      // bundle and covering [K m/W]
+  double loaded;      // number of loaded wires
+  double resistance;  // [Ohm/m] at 20 degC
 };
 
 void check(const WireBuild& wire, Bundle bundle) {
@@ -74,10 +74,12 @@ double net_loss(const HeatPath& path, const WireSetting& setting, double surface
   const double air = setting.air.value();
   const double h = convection(Metres{path.surface_diameter}, Kelvin{surface}, setting.air, setting.speed, setting.altitude);
   const double seen = setting.hot_body ? setting.hot_body->view_factor * setting.hot_body->shield : 0.0;
-  double flux = h * (surface - air) + (1.0 - seen) * path.emissivity * stefan_boltzmann * (fourth_power(surface) - fourth_power(air));
+  double flux =
+      h * (surface - air) + (1.0 - seen) * path.emissivity * stefan_boltzmann * (fourth_power(surface) - fourth_power(air));
   if (setting.hot_body) {
     const HotBodyView& hot = *setting.hot_body;
-    flux -= seen * path.emissivity * hot.emissivity * stefan_boltzmann * (fourth_power(hot.surface.value()) - fourth_power(surface));
+    flux -= seen * path.emissivity * hot.emissivity * stefan_boltzmann *
+            (fourth_power(hot.surface.value()) - fourth_power(surface));
   }
   return perimeter * flux;
 }
@@ -108,22 +110,26 @@ double surface_root(Excess excess, double low, double high) {
 double view_of_cylinder(Metres diameter, Metres axis_distance) {
   const double ratio = 0.5 * diameter.value() / axis_distance.value();
   if (!(ratio > 0.0 && ratio < 1.0)) {
-    throw DomainError("the wire's axis at " + std::to_string(in_millimetres(axis_distance)) + " mm lies inside a hot body of " +
-                      std::to_string(in_millimetres(diameter)) + " mm diameter");
+    throw DomainError("the wire's axis at " + std::to_string(in_millimetres(axis_distance)) +
+                      " mm lies inside a hot body of " + std::to_string(in_millimetres(diameter)) + " mm diameter");
   }
   return std::asin(ratio) / std::numbers::pi;
 }
 
 double view_of_plate(Metres width, Metres distance) {
-  if (!(distance.value() > 0.0) || !(width.value() > 0.0)) throw DomainError("a hot plate needs a width and a distance above 0");
+  if (!(distance.value() > 0.0) || !(width.value() > 0.0))
+    throw DomainError("a hot plate needs a width and a distance above 0");
   return std::atan(0.5 * width.value() / distance.value()) / std::numbers::pi;
 }
 
 WireTemperatures wire_temperatures(const WireBuild& wire, Bundle bundle, const CoverLayer& cover, Amperes current,
                                    const WireSetting& setting) {
   const HeatPath path = heat_path(wire, bundle, cover);
-  const auto excess = [&](double surface) { return net_loss(path, setting, surface) - own_heat(path, current.value(), surface); };
-  if (own_heat(path, current.value(), setting.air.value()) < 0.0 || excess(hottest_meaningful.value()) < 0.0) no_steady_state(current);
+  const auto excess = [&](double surface) {
+    return net_loss(path, setting, surface) - own_heat(path, current.value(), surface);
+  };
+  if (own_heat(path, current.value(), setting.air.value()) < 0.0 || excess(hottest_meaningful.value()) < 0.0)
+    no_steady_state(current);
   const double low = 0.5 * setting.air.value();
   const double surface = surface_root(excess, low, hottest_meaningful.value());
 
@@ -135,7 +141,8 @@ WireTemperatures wire_temperatures(const WireBuild& wire, Bundle bundle, const C
   return {inner, inner, outer, Kelvin{surface}, WattsPerMetre{heat}};
 }
 
-Amperes allowed_current(const WireBuild& wire, Bundle bundle, const CoverLayer& cover, Kelvin limit, const WireSetting& setting) {
+Amperes allowed_current(const WireBuild& wire, Bundle bundle, const CoverLayer& cover, Kelvin limit,
+                        const WireSetting& setting) {
   if (bundle.loaded == 0) throw DomainError("no loaded wire: there is no current to allow");
   const HeatPath path = heat_path(wire, bundle, cover);
   // Heat falls as the surface warms towards the limit: both ends are known, and one root lies between them.

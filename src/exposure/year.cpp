@@ -34,10 +34,14 @@ PanelRule panel_rule() {
 
 PanelRule panel_rule_of(int order) {
   switch (order) {
-    case 5: return panel_rule<5>();
-    case 8: return panel_rule<8>();
-    case 10: return panel_rule<10>();
-    default: throw DomainError("a panel takes 5, 8 or 10 points, not " + std::to_string(order));
+    case 5:
+      return panel_rule<5>();
+    case 8:
+      return panel_rule<8>();
+    case 10:
+      return panel_rule<10>();
+    default:
+      throw DomainError("a panel takes 5, 8 or 10 points, not " + std::to_string(order));
   }
 }
 
@@ -57,7 +61,8 @@ void add_sun_edges(std::vector<double>& edges, const ZoneTrace& trace, const Tra
 }
 
 // Panels get longer away from the switch, where the fast exponentials have died out.
-std::vector<double> panel_edges(const ZoneTrace& trace, const TraceInterval& interval, const SunHeat& sun, double refinement) {
+std::vector<double> panel_edges(const ZoneTrace& trace, const TraceInterval& interval, const SunHeat& sun,
+                                double refinement) {
   constexpr double longest = 240.0;
   double step = (interval.running ? 4.0 : 8.0) / refinement;
   std::vector<double> edges{0.0};
@@ -80,7 +85,8 @@ bool in_sun(const TraceConstants& constants, const SunHeat& sun, double time_of_
 // What a year is built from: everything but the place of its own that a temperature may add.
 class YearBuilder {
  public:
-  YearBuilder(const std::vector<ZoneTrace>& zones, const YearOfUse& use, const Temperature& temperature, Quadrature quadrature)
+  YearBuilder(const std::vector<ZoneTrace>& zones, const YearOfUse& use, const Temperature& temperature,
+              Quadrature quadrature)
       : zones_{zones},
         use_{use},
         temperature_{temperature},
@@ -90,7 +96,8 @@ class YearBuilder {
         air_(zones.size()) {
     for (const ZoneTrace& zone : zones) {
       double rise = 0.0;
-      for (std::size_t state = 0; state < use.running_mix.size(); ++state) rise += use.running_mix[state] * zone.heat.rise[state].value();
+      for (std::size_t state = 0; state < use.running_mix.size(); ++state)
+        rise += use.running_mix[state] * zone.heat.rise[state].value();
       mixed_rises_.push_back(rise);
     }
   }
@@ -154,9 +161,9 @@ class YearBuilder {
   }
 
   void add(const Instant& instant, double theta, double share) {
-    const Regime regime = instant.running                                                        ? Regime::running
+    const Regime regime = instant.running                                           ? Regime::running
                           : theta > zones_.front().constants.soak_threshold.value() ? Regime::soak
-                                                                                      : Regime::parked;
+                                                                                    : Regime::parked;
     const double loaded = instant.running ? use_.loaded_share : 0.0;
     if (loaded > 0.0) push(regime, instant, true, share * loaded);
     if (loaded < 1.0) push(regime, instant, false, share * (1.0 - loaded));
@@ -189,8 +196,8 @@ TemperatureMeasure year_of(const std::vector<ZoneTrace>& zones, const YearOfUse&
   return YearBuilder{zones, use, temperature, quadrature}.build();
 }
 
-TemperatureMeasure year_at(const ZoneTrace& trace, const std::vector<DailyCourse>& days, const std::array<double, 4>& running_mix,
-                           SunHeat sun, Quadrature quadrature) {
+TemperatureMeasure year_at(const ZoneTrace& trace, const std::vector<DailyCourse>& days,
+                           const std::array<double, 4>& running_mix, SunHeat sun, Quadrature quadrature) {
   return year_of({trace}, {days, running_mix, sun, {1.0}, 0.0}, {}, quadrature);
 }
 

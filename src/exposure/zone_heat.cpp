@@ -23,8 +23,8 @@ struct SoakCurve {
     const double latest = 12.0 * rise_time + 3.0 * exhaust_time;
     constexpr int digits = 40;
     std::uintmax_t iterations = 200;
-    const auto minimum = boost::math::tools::brent_find_minima(
-        [&](double t) { return -at(t, engine, exhaust); }, 0.0, latest, digits, iterations);
+    const auto minimum = boost::math::tools::brent_find_minima([&](double t) { return -at(t, engine, exhaust); }, 0.0,
+                                                               latest, digits, iterations);
     return std::max(-minimum.second, city);
   }
 };
@@ -81,7 +81,8 @@ SoakAmplitudes soak_amplitudes(const ZoneHeat& heat, const TraceConstants& const
                         heat.tau_soak_decay.value(), constants.exhaust_decay_time.value()};
   const double goal = heat.soak_peak.value();
   if (goal < curve.city) {
-    throw DomainError("soak peak " + std::to_string(goal) + " K lies below the city rise " + std::to_string(curve.city) + " K");
+    throw DomainError("soak peak " + std::to_string(goal) + " K lies below the city rise " + std::to_string(curve.city) +
+                      " K");
   }
   const double engine = amplitude_for(goal, [&](double s) { return curve.peak(s, 0.0); });
   const double excess = constants.engine_excess.value();

@@ -20,9 +20,7 @@ double response(double mu, double tau, double t) {
   return std::exp(-t / tau) * growth / tau;
 }
 
-Complex response(Complex mu, double tau, double t) {
-  return (std::exp(mu * t) - std::exp(-t / tau)) / (1.0 + mu * tau);
-}
+Complex response(Complex mu, double tau, double t) { return (std::exp(mu * t) - std::exp(-t / tau)) / (1.0 + mu * tau); }
 
 TraceState running_state_at(const ZoneTrace& trace, const TraceInterval& interval, double t) {
   const TraceState& from = interval.at_start;
@@ -37,8 +35,8 @@ TraceState running_state_at(const ZoneTrace& trace, const TraceInterval& interva
   state.engine = 1.0 - cold * std::exp(warming * t);
   state.exhaust = 1.0 - (1.0 - from.exhaust) * std::exp(-t / trace.constants.exhaust_warm_time.value());
   state.running = from.running * own + response(0.0, tau, t) - cold * response(warming, tau, t);
-  state.running_cos = from.running_cos * own +
-                      (phase * (response(day, tau, t) - cold * response(warming + day, tau, t))).real();
+  state.running_cos =
+      from.running_cos * own + (phase * (response(day, tau, t) - cold * response(warming + day, tau, t))).real();
   state.by_engine = from.by_engine * own;
   state.by_exhaust = from.by_exhaust * own;
   state.by_engine_cos = from.by_engine_cos * own;
@@ -118,18 +116,22 @@ ZoneTrace periodic_week(const ZoneHeat& heat, const SoakAmplitudes& soak, const 
 }
 
 TraceState state_at(const ZoneTrace& trace, const TraceInterval& interval, Minutes after) {
-  return interval.running ? running_state_at(trace, interval, after.value()) : stopped_state_at(trace, interval, after.value());
+  return interval.running ? running_state_at(trace, interval, after.value())
+                          : stopped_state_at(trace, interval, after.value());
 }
 
-double day_cosine(const TraceConstants& constants, Minutes time_of_week) { return day_phase(constants, time_of_week).real(); }
+double day_cosine(const TraceConstants& constants, Minutes time_of_week) {
+  return day_phase(constants, time_of_week).real();
+}
 
 KelvinRise rise_above_ambient(const ZoneTrace& trace, const TraceState& state, const DailyCourse& day, KelvinRise rise) {
   const double peak = trace.heat.soak_peak.value();
   const double soak = trace.soak.engine.value() * state.by_engine + trace.soak.exhaust.value() * state.by_exhaust;
-  const double soak_cos = trace.soak.engine.value() * state.by_engine_cos + trace.soak.exhaust.value() * state.by_exhaust_cos;
+  const double soak_cos =
+      trace.soak.engine.value() * state.by_engine_cos + trace.soak.exhaust.value() * state.by_exhaust_cos;
   const double colder = (trace.constants.anchor_ambient - day.mean).value();
-  const double anchored = colder * (state.running + soak / peak) -
-                          day.half_range.value() * (state.running_cos + soak_cos / peak);
+  const double anchored =
+      colder * (state.running + soak / peak) - day.half_range.value() * (state.running_cos + soak_cos / peak);
   return KelvinRise{rise.value() * state.running + soak + (1.0 - trace.heat.ambient_following) * anchored};
 }
 

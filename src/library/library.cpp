@@ -66,7 +66,9 @@ void check_mentions(const Library& library, ReadingRun& run) {
   const std::vector<std::string> insulations = ids_of(library.insulations);
   const std::vector<std::string> zones = ids_of(library.zones);
   for (const ReadingRun::Mention& mention : run.mentions) {
-    const std::vector<std::string>& known = mention.what == "source" ? sources : mention.what == "zone" ? zones : insulations;
+    const std::vector<std::string>& known = mention.what == "source" ? sources
+                                            : mention.what == "zone" ? zones
+                                                                     : insulations;
     if (mention.id.empty() || std::binary_search(known.begin(), known.end(), mention.id)) continue;
     run.problems.push_back({mention.file, mention.pointer, unknown_word(mention.what, mention.id, known)});
   }

@@ -39,13 +39,15 @@ AgeingPath read_path(Fields fields, RecordReader& reader) {
   } else {
     path.share = reader.number(fields, "share", {"1", 0.0, 1.0});
   }
-  if (path.kind == PathKind::plasticiser_loss) path.reference_wall = reader.number(fields, "reference_wall", {"mm", 0.05, 5.0});
+  if (path.kind == PathKind::plasticiser_loss)
+    path.reference_wall = reader.number(fields, "reference_wall", {"mm", 0.05, 5.0});
   fields.optional_text("note");
   fields.refuse_unknown();
   return path;
 }
 
-std::vector<AgeingPath> read_paths(Fields& fields, std::string_view key, std::vector<Fields> elements, RecordReader& reader) {
+std::vector<AgeingPath> read_paths(Fields& fields, std::string_view key, std::vector<Fields> elements,
+                                   RecordReader& reader) {
   std::vector<AgeingPath> paths;
   double dry_shares = 0.0;
   for (const Fields& element : elements) {
@@ -100,7 +102,7 @@ void read_in_use(Fields& fields, RecordReader& reader, Insulation& insulation) {
 LifeFactors read_life_factors(Fields& fields, RecordReader& reader) {
   Fields factors = fields.object("life_factors");
   const auto factor = [&](std::string_view key) { return reader.number(factors, key, {"1", 0.01, 20.0}); };
-  LifeFactors life_factors{factor("bare_copper"),      factor("tinned_copper"), factor("closed_cover"),
+  LifeFactors life_factors{factor("bare_copper"),     factor("tinned_copper"), factor("closed_cover"),
                            factor("absorbing_cover"), factor("oil_film"),      factor("hot_coolant")};
   factors.refuse_unknown();
   return life_factors;
@@ -117,8 +119,8 @@ void check_elongations(Fields& fields, const Insulation& insulation) {
 Insulation read_insulation(Fields& fields, RecordReader& reader) {
   Insulation insulation;
   insulation.head = reader.head(fields);
-  insulation.family = fields.choice("family", {"pvc", "polyolefin", "rubber", "silicone", "ester", "polyurethane", "polyamide",
-                                               "polyimide", "fluoropolymer", "unknown"});
+  insulation.family = fields.choice("family", {"pvc", "polyolefin", "rubber", "silicone", "ester", "polyurethane",
+                                               "polyamide", "polyimide", "fluoropolymer", "unknown"});
   insulation.abbreviation = fields.text("abbreviation");
   insulation.standard_types = reader.text(fields, "standard_types");
   read_in_use(fields, reader, insulation);

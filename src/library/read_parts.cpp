@@ -61,7 +61,8 @@ namespace {
 std::optional<WallSize> read_wall(Fields& walls, std::string_view key, RecordReader& reader) {
   auto fields = walls.optional_object(key);
   if (!fields) return std::nullopt;
-  WallSize size{reader.number(*fields, "wall", {"mm", 0.05, 10.0}), reader.number(*fields, "outer_diameter", {"mm", 0.1, 60.0})};
+  WallSize size{reader.number(*fields, "wall", {"mm", 0.05, 10.0}),
+                reader.number(*fields, "outer_diameter", {"mm", 0.1, 60.0})};
   fields->optional_text("note");
   fields->refuse_unknown();
   return size;
@@ -77,7 +78,6 @@ ConductorSize read_conductor_size(Fields fields, RecordReader& reader) {
     size.thin = read_wall(*walls, "thin", reader);
     size.thick = read_wall(*walls, "thick", reader);
     if (!size.thin && !size.thick) walls->complain("", "no wall in it; leave walls out, or give thin, thick or both");
-    walls->optional_text("note");
     walls->refuse_unknown();
   }
   fields.find("diameter");

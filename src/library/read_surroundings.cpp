@@ -27,9 +27,9 @@ std::vector<int> read_days(Fields& fields) {
   std::vector<int> days;
   const Json* list = fields.require("days");
   if (list == nullptr) return days;
-  const bool well_formed = list->is_array() && !list->empty() && std::all_of(list->begin(), list->end(), [](const Json& day) {
-    return day.is_number_unsigned() && day.get<unsigned>() <= 6;
-  });
+  const bool well_formed = list->is_array() && !list->empty() &&
+                           std::all_of(list->begin(), list->end(),
+                                       [](const Json& day) { return day.is_number_unsigned() && day.get<unsigned>() <= 6; });
   if (!well_formed) {
     fields.complain("days", "expected a list of days, 0 (Monday) to 6 (Sunday)");
     return days;
@@ -50,7 +50,8 @@ WeeklyTrip read_trip(Fields fields) {
   trip.repeat = static_cast<int>(fields.optional_count("repeat", 1, 1000).value_or(1));
   trip.every = Minutes{fields.optional_number("every_minutes", {1.0, 1440.0, "min"}).value_or(0.0)};
   fields.optional_text("note");
-  if (fields.has("repeat") != fields.has("every_minutes")) fields.complain("", "repeat and every_minutes come together or not at all");
+  if (fields.has("repeat") != fields.has("every_minutes"))
+    fields.complain("", "repeat and every_minutes come together or not at all");
   if (trip.repeat > 1 && trip.every <= trip.length) fields.complain("every_minutes", "must be longer than the trip itself");
   fields.refuse_unknown();
   return trip;
@@ -99,6 +100,7 @@ Zone read_zone(Fields& fields, RecordReader& reader) {
   for (std::size_t state = 0; state < running_state_names.size(); ++state) {
     zone.rise[state] = reader.number(rises, running_state_names[state], {"K", 0.0, 400.0});
   }
+  rises.optional_text("note");
   rises.refuse_unknown();
   zone.soak_peak = reader.number(fields, "soak_peak", {"K", 1.0, 400.0});
   zone.tau_warm = reader.number(fields, "tau_warm", {"min", 0.5, 600.0});
@@ -111,7 +113,8 @@ Zone read_zone(Fields& fields, RecordReader& reader) {
   zone.bound = reader.text(fields, "bound");
   const double city = zone.rise[static_cast<std::size_t>(RunningState::city)].value;
   if (zone.soak_peak.value < city) fields.complain("soak_peak", "must not lie below the rise of city driving");
-  if (zone.tau_soak_decay.value <= zone.tau_soak_rise.value) fields.complain("tau_soak_decay", "must be longer than tau_soak_rise");
+  if (zone.tau_soak_decay.value <= zone.tau_soak_rise.value)
+    fields.complain("tau_soak_decay", "must be longer than tau_soak_rise");
   return zone;
 }
 
@@ -162,7 +165,8 @@ Era read_era(Fields& fields, RecordReader& reader) {
     double sum = 0.0;
     for (Fields candidate : element.objects("candidates", 1)) {
       decade.candidates.push_back({candidate.text("insulation"), candidate.number("weight", {0.0, 1.0, ""})});
-      reader.run.mentions.push_back({reader.file, candidate.pointer("insulation"), "insulation", decade.candidates.back().insulation});
+      reader.run.mentions.push_back(
+          {reader.file, candidate.pointer("insulation"), "insulation", decade.candidates.back().insulation});
       sum += decade.candidates.back().weight;
       candidate.optional_text("note");
       candidate.refuse_unknown();

@@ -17,7 +17,8 @@ Grade grade_named(std::string_view name) {
 
 void check_unit(Fields& fields, const std::string& found, std::string_view wanted) {
   // A missing unit has been noted already.
-  if (!found.empty() && found != wanted) fields.complain("unit", fmt::format("unit \"{}\" does not fit here; allowed: \"{}\"", found, wanted));
+  if (!found.empty() && found != wanted)
+    fields.complain("unit", fmt::format("unit \"{}\" does not fit here; allowed: \"{}\"", found, wanted));
 }
 
 }  // namespace
@@ -93,8 +94,8 @@ std::array<double, 12> RecordReader::months(Fields& parent, std::string_view key
       const Json& entry = (*value)[month];
       values[month] = entry.is_number() ? entry.get<double>() : rule.high + 1.0;
       if (!(values[month] >= rule.low && values[month] <= rule.high)) {
-        fields.complain("value", fmt::format("month {}: allowed: numbers from {} to {} {}", month + 1, plain_number(rule.low),
-                                             plain_number(rule.high), rule.unit));
+        fields.complain("value", fmt::format("month {}: allowed: numbers from {} to {} {}", month + 1,
+                                             plain_number(rule.low), plain_number(rule.high), rule.unit));
       }
     }
   } else if (value != nullptr) {

@@ -27,9 +27,9 @@ using library::Library;
 struct AgedSpan {
   UseSpan use;
   Hours length{0.0};
-  PerRegime extent{};   // [1/h], all paths
-  double dry = 0.0;     // [1/h], dry paths alone
-  double guard = 0.0;   // [1/h]
+  PerRegime extent{};  // [1/h], all paths
+  double dry = 0.0;    // [1/h], dry paths alone
+  double guard = 0.0;  // [1/h]
 };
 
 // One wire group in one stretch: everything its ageing depends on.
@@ -80,9 +80,8 @@ class LikelyCase {
   SegmentEstimate report(const Place& at, const std::vector<AgedSpan>& past, const AgedSpan& future) const {
     const ageing::Kinetics kinetics = ageing::likely_kinetics(at.insulation, library_.model);
     const Metres radius = at.segment.route_radius.value_or(millimetres(library_.model.condition.route_radius.value));
-    const ageing::ConditionThresholds thresholds =
-        ageing::condition_thresholds(kinetics.initial, PerKelvin{at.insulation.expansion.value},
-                                     {at.group.outer_diameter, radius}, library_.model);
+    const ageing::ConditionThresholds thresholds = ageing::condition_thresholds(
+        kinetics.initial, PerKelvin{at.insulation.expansion.value}, {at.group.outer_diameter, radius}, library_.model);
     std::vector<ClockSpan> spans;
     for (const AgedSpan& span : past) spans.push_back({span.length, {total(span.extent), span.guard}});
     const ClockRates future_rates{total(future.extent), future.guard};
@@ -185,7 +184,8 @@ class LikelyCase {
     const ageing::WireSurroundings around = surroundings(at, use);
     span.extent = clock(at, at.insulation.paths, around, use);
     span.dry = total(clock(at, dry_paths(at.insulation.paths), around, use));
-    span.guard = at.insulation.guard_paths.empty() ? total(span.extent) : total(clock(at, at.insulation.guard_paths, around, use));
+    span.guard =
+        at.insulation.guard_paths.empty() ? total(span.extent) : total(clock(at, at.insulation.guard_paths, around, use));
     return span;
   }
 

@@ -24,7 +24,8 @@ Json remaining_json(const Quantiles<Years>& remaining, double cap) {
   const auto capped = [cap](Years years) { return std::clamp(years.value(), -cap, cap); };
   const bool beyond = std::abs(remaining.p10.value()) > cap || std::abs(remaining.p50.value()) > cap ||
                       std::abs(remaining.p90.value()) > cap;
-  return {{"p10", capped(remaining.p10)}, {"p50", capped(remaining.p50)}, {"p90", capped(remaining.p90)}, {"capped", beyond}};
+  return {
+      {"p10", capped(remaining.p10)}, {"p50", capped(remaining.p50)}, {"p90", capped(remaining.p90)}, {"capped", beyond}};
 }
 
 Json regimes_json(const exposure::PerRegime& parts) {
@@ -35,7 +36,8 @@ Json regimes_json(const exposure::PerRegime& parts) {
 
 Json condition_json(const SegmentEstimate& segment) {
   Json chance = Json::object();
-  for (std::size_t i = 0; i < segment.chance.size(); ++i) chance[std::string{ageing::condition_names[i]}] = segment.chance[i];
+  for (std::size_t i = 0; i < segment.chance.size(); ++i)
+    chance[std::string{ageing::condition_names[i]}] = segment.chance[i];
   return {{"most_likely", ageing::name_of(segment.most_likely)}, {"chance", chance}};
 }
 

@@ -58,8 +58,10 @@ std::string segment_table(const Estimate& estimate, const library::Library& libr
 
 std::string legend(const Estimate& estimate) {
   std::string text = wrapped(
-      "Weakest first. now: condition by heat, from supple over stiff, flex-cracks (cracks when handled) and cracked (as it lies) to "
-      "crumbling. handled, at rest: years (a) until it cracks when handled and as it lies, by heat alone; other causes may come "
+      "Weakest first. now: condition by heat, from supple over stiff, flex-cracks (cracks when handled) and cracked (as it "
+      "lies) to "
+      "crumbling. handled, at rest: years (a) until it cracks when handled and as it lies, by heat alone; other causes may "
+      "come "
       "first.",
       "");
   const bool guessed = std::any_of(estimate.segments.begin(), estimate.segments.end(),
@@ -81,7 +83,8 @@ std::string feel_warning(const Estimate& estimate, const casefile::Case& job, co
   const std::string date = format_date(job.inspected);
   const int year = std::stoi(date.substr(0, 4)) + static_cast<int>(std::floor(first));
   const bool beyond = first >= library.model.report.plain_words_cap.value;
-  const std::string when = beyond ? "" : fmt::format("; look again well before {}, and sooner if anything points to a bad lot", year);
+  const std::string when =
+      beyond ? "" : fmt::format("; look again well before {}, and sooner if anything points to a bad lot", year);
   return wrapped(fmt::format("supple says little for {}: these compounds feel sound until shortly before they crack{}.",
                              fmt::join(compounds, ", "), when),
                  "");
@@ -142,7 +145,8 @@ std::string estimate_text(const Estimate& estimate, const casefile::Case& job, c
   text += '\n' + segment_table(estimate, library) + '\n' + legend(estimate) + feel_warning(estimate, job, library);
   if (estimate.likely_only) {
     text += wrapped(
-        "Likely case only: every quantity at its likely value, so no interval is given. A real lot may last half or twice as long "
+        "Likely case only: every quantity at its likely value, so no interval is given. A real lot may last half or twice "
+        "as long "
         "from the making of the compound alone; compound, duty and zone temperatures add to that.",
         "");
   }

@@ -96,8 +96,10 @@ void add_indices(Sheet& sheet, const Insulation& record) {
   const JoulePerMole energy = kilojoule_per_mole(record.paths.front().activation_energy.value);
   const Kelvin index = ageing::temperature_for_life(point, energy, Hours{20000.0});
   const KelvinRise interval = ageing::halving_interval(index, energy);
-  sheet.line("temperature index", fmt::format("{:.0f} Cel for 20 000 h, halving interval {:.1f} K (computed from the two above; "
-                                              "IEC 60216-1 defines both)", in_celsius(index), interval.value()));
+  sheet.line("temperature index",
+             fmt::format("{:.0f} Cel for 20 000 h, halving interval {:.1f} K (computed from the two above; "
+                         "IEC 60216-1 defines both)",
+                         in_celsius(index), interval.value()));
 }
 
 std::string sheet_of(const Library& library, const Insulation& record) {
@@ -105,8 +107,8 @@ std::string sheet_of(const Library& library, const Insulation& record) {
   sheet.line("family", record.family + ", " + record.abbreviation);
   sheet.sentence("types", record.standard_types);
   sheet.line("in use", fmt::format("{} to {} [{}, {}]", record.in_use_from,
-                                   record.in_use_to ? std::to_string(*record.in_use_to) : "today", name_of(record.in_use.grade),
-                                   record.in_use.source));
+                                   record.in_use_to ? std::to_string(*record.in_use_to) : "today",
+                                   name_of(record.in_use.grade), record.in_use.source));
   sheet.cite(record.in_use);
   sheet.number("rating", record.rating);
   sheet.number("life point, temperature", record.life_temperature);
@@ -142,8 +144,8 @@ std::string sheet_of(const Library& library, const Insulation& record) {
 }
 
 std::string sheet_of(const Library& library, const Covering& record) {
-  static const std::array<std::string_view, 3> enclosures{"open: air gets through", "closed: keeps plasticiser in and air out",
-                                                          "absorbing: takes up plasticiser and oil"};
+  static const std::array<std::string_view, 3> enclosures{
+      "open: air gets through", "closed: keeps plasticiser in and air out", "absorbing: takes up plasticiser and oil"};
   Sheet sheet{record.head, "covering"};
   sheet.line("enclosure", enclosures[static_cast<std::size_t>(record.enclosure)]);
   sheet.line("traps damp", record.traps_damp ? "yes" : "no");
@@ -210,8 +212,8 @@ std::string sheet_of(const Library& library, const Duty& record) {
   static const std::array<std::string_view, 7> days{"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"};
   Sheet sheet{record.head, "duty"};
   const double hours_a_year = weekly_running_time(record).value() / 60.0 / 168.0 * hours_per_year;
-  sheet.line("running", fmt::format("{:.0f} h a year [{}, {}] {}", hours_a_year, name_of(record.from.grade), record.from.source,
-                                    record.from.note));
+  sheet.line("running", fmt::format("{:.0f} h a year [{}, {}] {}", hours_a_year, name_of(record.from.grade),
+                                    record.from.source, record.from.note));
   sheet.cite(record.from);
   for (std::size_t state = 0; state < record.running_mix.size(); ++state) {
     sheet.line(fmt::format("  {}", running_state_names[state]), fmt::format("{:.0f} %", 100.0 * record.running_mix[state]));
@@ -220,8 +222,10 @@ std::string sheet_of(const Library& library, const Duty& record) {
     std::vector<std::string> names;
     for (const int day : trip.days) names.emplace_back(days[static_cast<std::size_t>(day)]);
     const int start = static_cast<int>(trip.start.value());
-    const std::string repeat = trip.repeat > 1 ? fmt::format(", {} times, every {} min", trip.repeat, trip.every.value()) : "";
-    sheet.line("  trip", fmt::format("{} {:02}:{:02}, {} min{}", join(names, " "), start / 60, start % 60, trip.length.value(), repeat));
+    const std::string repeat =
+        trip.repeat > 1 ? fmt::format(", {} times, every {} min", trip.repeat, trip.every.value()) : "";
+    sheet.line("  trip", fmt::format("{} {:02}:{:02}, {} min{}", join(names, " "), start / 60, start % 60,
+                                     trip.length.value(), repeat));
   }
   return sheet.finish(library);
 }
@@ -301,7 +305,8 @@ std::string sheet_of(const Library& library, const ModelConstants& record) {
 }
 
 template <class Record>
-std::optional<std::string> find_sheet(const Library& library, const std::map<std::string, Record>& records, const std::string& id) {
+std::optional<std::string> find_sheet(const Library& library, const std::map<std::string, Record>& records,
+                                      const std::string& id) {
   for (const auto& [key, record] : records) {
     if (record.head.id == id) return sheet_of(library, record);
   }
@@ -316,7 +321,8 @@ void add_kind(std::string& text, std::string_view heading, const std::map<std::s
 
 std::string template_sheet(const std::string& text) {
   const Json record = read_strict_json(text, "template");
-  Sheet sheet{{record.at("id").get<std::string>(), record.at("name").get<std::string>(), record.value("note", "")}, "template"};
+  Sheet sheet{{record.at("id").get<std::string>(), record.at("name").get<std::string>(), record.value("note", "")},
+              "template"};
   for (const Json& segment : record.at("case").at("segments")) {
     std::vector<std::string> zones;
     for (const Json& stretch : segment.at("stretches")) zones.push_back(stretch.at("zone").get<std::string>());

@@ -43,18 +43,20 @@ bool has_wet_path(const library::Insulation& insulation) {
 std::string life_span(Hours life, Years cap) {
   const double in_years = years(life).value();
   if (in_years > cap.value()) return fmt::format("over {:.0f} years by heat alone, other causes come first", cap.value());
-  return fmt::format("about {} years ({} h)", in_years < 1.0 ? fmt::format("{:.2g}", in_years) : fmt::format("{:.0f}", in_years),
+  return fmt::format("about {} years ({} h)",
+                     in_years < 1.0 ? fmt::format("{:.2g}", in_years) : fmt::format("{:.0f}", in_years),
                      life.value() < 100.0 ? fmt::format("{:.2g}", life.value()) : fmt::format("{:.0f}", life.value()));
 }
 
 std::string life_text(const WireAnswer& answer, Years cap) {
   if (answer.insulation == nullptr) return "not known: no insulation was named";
   const library::Insulation& insulation = *answer.insulation;
-  std::string text = fmt::format("{}. Until {} % elongation at break is left, held there without a break; likely lot, line through "
-                                 "{} h at {} degC [{}]",
-                                 life_span(likely_dry_life(insulation, answer.temperatures.hottest_insulation()), cap),
-                                 plain_number(insulation.end_elongation.value), plain_number(insulation.life_hours.value),
-                                 plain_number(insulation.life_temperature.value), name_of(library::weakest_grade(insulation)));
+  std::string text = fmt::format(
+      "{}. Until {} % elongation at break is left, held there without a break; likely lot, line through "
+      "{} h at {} degC [{}]",
+      life_span(likely_dry_life(insulation, answer.temperatures.hottest_insulation()), cap),
+      plain_number(insulation.end_elongation.value), plain_number(insulation.life_hours.value),
+      plain_number(insulation.life_temperature.value), name_of(library::weakest_grade(insulation)));
   return has_wet_path(insulation) ? text + "; damp, which shortens it, is not counted" : text;
 }
 
@@ -79,13 +81,16 @@ std::string results_text(const WireAnswer& answer, Years cap) {
 // What tests against published tables and handbook examples showed.
 std::string tolerance_text(const WireAnswer& answer) {
   std::string text = wrapped(
-      "How near this comes: +-5 % in current against tables made from a heat balance; the tables of rules lie 5 to 20 % lower, "
-      "because they keep a reserve. Count on +-10 % in current and +-20 % in rise for a single wire in still air. Not for wires "
+      "How near this comes: +-5 % in current against tables made from a heat balance; the tables of rules lie 5 to 20 % "
+      "lower, "
+      "because they keep a reserve. Count on +-10 % in current and +-20 % in rise for a single wire in still air. Not for "
+      "wires "
       "that touch a surface.",
       "");
   if (answer.bundle.wires > 1) {
-    text += wrapped("A bundle is taken as one round body with the heat spread over it: indicative, the more so with few loaded wires.",
-                    "");
+    text += wrapped(
+        "A bundle is taken as one round body with the heat spread over it: indicative, the more so with few loaded wires.",
+        "");
   }
   return text;
 }
@@ -95,7 +100,8 @@ std::string reliance_text(const WireAnswer& answer) {
   for (std::size_t grade = grade_names.size(); grade-- > 0;) {
     std::vector<std::string> parts;
     for (const library::Reliance& part : answer.rests_on) {
-      if (part.weakest == static_cast<Grade>(grade)) parts.push_back(fmt::format("{} {} ({})", part.kind, part.id, part.name));
+      if (part.weakest == static_cast<Grade>(grade))
+        parts.push_back(fmt::format("{} {} ({})", part.kind, part.id, part.name));
     }
     if (!parts.empty()) text += wrapped(join(parts, "; ") + ".", fmt::format("Rests on {}: ", grade_names[grade]));
   }

@@ -283,6 +283,8 @@ class Wire(unittest.TestCase):
         self.assertEqual(self.output("--from", path, "--json", "--size", "2.5 mm2", "--wall", "thin"),
                          self.output("--json", *words(PLAIN)))
         self.refused(BAD_DATA, ["--from", path, "--size", "2.5 mm2"], "--wall")
+        path = self.file(plain(od=3.5))
+        self.assertEqual(self.output("--from", path, "--json", "--wall", "thin"), self.output("--json", *words(PLAIN)))
 
     def test_a_file_is_read_strictly(self):
         for content, fragments in (

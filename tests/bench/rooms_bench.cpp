@@ -57,8 +57,7 @@ void exposure_mean_of_one_path(benchmark::State& state) {
 
 void ageing_of_one_wire(benchmark::State& state) {
   const auto solution = state.range(0) == 0 ? ageing::Solution::closed_form : ageing::Solution::integrated;
-  const ageing::Kinetics kinetics =
-      ageing::likely_kinetics(records().insulations.at("short-lived-1990s"), records().model);
+  const ageing::Kinetics kinetics = ageing::likely_kinetics(records().insulations.at("short-lived-1990s"), records().model);
   const std::vector<ageing::ClockSpan> past{{hours(Years{15.0}), {1.0e-5, 1.0e-5}}, {hours(Years{5.0}), {8.0e-6, 8.0e-6}}};
   for (auto _ : state) {
     benchmark::DoNotOptimize(ageing::years_until(kinetics, past, {8.0e-6, 8.0e-6}, percent(25.0), solution));

@@ -51,11 +51,8 @@ TEST_CASE("still air: thin cylinders agree with two fits independent of Morgan's
   struct Others {
     double rayleigh, raithby_hollands, fujii;
   };
-  const Others row = GENERATE(values<Others>({{1.0, 1.021, 0.9981},
-                                              {10.0, 1.395, 1.402},
-                                              {100.0, 2.004, 2.066},
-                                              {1000.0, 3.032, 3.164},
-                                              {1.0e4, 4.810, 4.986}}));
+  const Others row = GENERATE(values<Others>(
+      {{1.0, 1.021, 0.9981}, {10.0, 1.395, 1.402}, {100.0, 2.004, 2.066}, {1000.0, 3.032, 3.164}, {1.0e4, 4.810, 4.986}}));
   CAPTURE(row.rayleigh);
   const double nusselt = nusselt_still(row.rayleigh, 0.7);
   CHECK_THAT(nusselt, WithinRel(row.raithby_hollands, 0.065));
@@ -139,8 +136,8 @@ TEST_CASE("moving air: a draught never cools less than still air, and fast air d
     last = here;
   }
   const Air film = air_at(air + KelvinRise{0.5 * rise});
-  const double alone = nusselt_stream(30.0 * 1.0e-3 * diameter / film.kinematic_viscosity, film.prandtl) * film.conductivity /
-                       (1.0e-3 * diameter);
+  const double alone = nusselt_stream(30.0 * 1.0e-3 * diameter / film.kinematic_viscosity, film.prandtl) *
+                       film.conductivity / (1.0e-3 * diameter);
   CHECK_THAT(last, WithinRel(alone, 1.0e-3));
 }
 
@@ -189,7 +186,8 @@ TEST_CASE("air: properties agree with a second handbook within what handbooks di
 }
 
 TEST_CASE("air: thins out with altitude as the standard atmosphere does", "[exposure][air]") {
-  // ISO 2533 / ICAO standard atmosphere (from memory): 89 875 Pa at 1 km, 54 020 at 5 km, 22 632 at 11 km; 101 325 at the sea.
+  // ISO 2533 / ICAO standard atmosphere (from memory): 89 875 Pa at 1 km, 54 020 at 5 km, 22 632 at 11 km; 101 325 at the
+  // sea.
   struct Level {
     double metres, pascal;
   };

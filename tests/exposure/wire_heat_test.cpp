@@ -47,7 +47,9 @@ double allowed(const WireBuild& wire, Bundle bundle, double limit, const WireSet
   return allowed_current(wire, bundle, {}, celsius(limit), setting).value();
 }
 
-double allowed_alone(const WireBuild& wire, double limit, double air) { return allowed(wire, {1, 1}, limit, still_air(air)); }
+double allowed_alone(const WireBuild& wire, double limit, double air) {
+  return allowed(wire, {1, 1}, limit, still_air(air));
+}
 
 // Rows of a CSV file of this folder's data, without comments and heading.
 std::vector<std::vector<std::string>> rows_of(const std::string& name) {
@@ -75,8 +77,8 @@ std::vector<TableRow> current_table(const std::string& table) {
   for (const auto& cells : rows_of("current_tables.csv")) {
     const auto number = [&](std::size_t column) { return std::stod(cells.at(column)); };
     if (cells.at(0) != table) continue;
-    rows.push_back({cells[0], cells.at(1), number(2), number(3), number(4),
-                    wire_of({number(6), number(7), number(5)}, number(8))});
+    rows.push_back(
+        {cells[0], cells.at(1), number(2), number(3), number(4), wire_of({number(6), number(7), number(5)}, number(8))});
   }
   return rows;
 }
@@ -94,7 +96,7 @@ double insulation_resistance(const WireBuild& wire) {
 
 }  // namespace
 
-// --- outside checks ---------------------------------------------------------------------------------------------------------
+// --- outside checks --------------------------------------------------------------------------------------------------
 
 TEST_CASE("wire heat: bare hot pipes lose what a table of heat losses says", "[exposure][wire-heat]") {
   // Web table of heat losses of bare steel pipes, read: air 20 degC, emissivity 0.9, pipe 100 degC, in W/m.
@@ -150,8 +152,8 @@ TEST_CASE("view factor: a thin wire sees of a cylinder what crossed strings give
   CAPTURE(radius, distance);
   const double pi = std::numbers::pi;
   const double inner = std::acos((radius + wire) / distance), outer = std::acos((radius - wire) / distance);
-  const double crossed = 2.0 * (std::sqrt(distance * distance - (radius + wire) * (radius + wire)) +
-                                (radius + wire) * (pi - inner));
+  const double crossed =
+      2.0 * (std::sqrt(distance * distance - (radius + wire) * (radius + wire)) + (radius + wire) * (pi - inner));
   const double uncrossed = 2.0 * std::sqrt(distance * distance - (radius - wire) * (radius - wire)) +
                            2.0 * radius * (pi - outer) + 2.0 * wire * outer;
   const double exact = (crossed - uncrossed) / (2.0 * 2.0 * pi * wire);
@@ -210,8 +212,8 @@ TEST_CASE("allowed current: the aircraft chart for a wire in free air", "[exposu
 TEST_CASE("allowed current: the aircraft rules for bundles and altitude", "[exposure][wire-heat]") {
   // FAA AC 43.13-1B, example 2 (read): 8 wires loaded to 60 % carry 0.60 of the current, 20 000 ft cost 9 % more.
   // 60 % is five wires of eight. 12 wires, all loaded: 0.43, and 35 000 ft: 0.86 (both from memory).
-  const WireBuild wire = wire_of(
-      GENERATE(values<Sizes>({{1.85, 2.45, 10.04}, {1.0, 1.5, 32.4}, {0.78, 1.25, 53.2}, {2.4, 2.95, 6.63}})), 0.24);
+  const WireBuild wire =
+      wire_of(GENERATE(values<Sizes>({{1.85, 2.45, 10.04}, {1.0, 1.5, 32.4}, {0.78, 1.25, 53.2}, {2.4, 2.95, 6.63}})), 0.24);
   const double alone = allowed_alone(wire, 200.0, 50.0);
   CHECK_THAT(allowed(wire, {8, 5}, 200.0, still_air(50.0)) / alone, WithinAbs(0.60, 0.03));
   CHECK_THAT(allowed(wire, {12, 12}, 200.0, still_air(50.0)) / alone, WithinAbs(0.43, 0.03));
@@ -258,7 +260,8 @@ TEST_CASE("allowed current: boat cable lies above the regulation's table", "[exp
 TEST_CASE("allowed current: follows the square-root rule for other air temperatures", "[exposure][wire-heat]") {
   // sqrt((Tc - Ta)/(Tc - Tref)), which all 107 factors of NEC 310.15(B)(2)(b) follow to 0.005 (read). The rule takes the
   // loss as proportional to the rise; it grows a little faster, so the balance allows less close below the limit.
-  const WireBuild wire = wire_of(GENERATE(values({one_mm2, two_and_a_half_mm2, Sizes{3.4, 4.3, 3.14}, Sizes{9.0, 10.8, 0.527}})));
+  const WireBuild wire =
+      wire_of(GENERATE(values({one_mm2, two_and_a_half_mm2, Sizes{3.4, 4.3, 3.14}, Sizes{9.0, 10.8, 0.527}})));
   const double limit = GENERATE(60.0, 75.0, 90.0, 105.0, 125.0);
   CAPTURE(in_millimetres(wire.outer_diameter), limit);
   const double at_30 = allowed_alone(wire, limit, 30.0);
@@ -293,7 +296,7 @@ TEST_CASE("allowed current: bunching costs what an installation standard says", 
   CHECK_THAT(derated, WithinAbs(row.factor, 0.04));
 }
 
-// --- properties -------------------------------------------------------------------------------------------------------------
+// --- properties ------------------------------------------------------------------------------------------------------
 // No outside source: what must hold for any heat balance.
 
 TEST_CASE("wire heat: nothing heats, so nothing is warmer than the air", "[exposure][wire-heat][property]") {
@@ -316,6 +319,14 @@ TEST_CASE("wire heat: what the current makes is what the shells and the surface 
   CHECK(at.hottest_insulation() == at.insulation_inner);
 }
 
+TEST_CASE("wire heat: the middle of a bundle is hotter than its rim as in an evenly heated cylinder",
+          "[exposure][wire-heat]") {
+  // q/(4 pi k) for a cylinder heated evenly, any text on conduction; k 0.20 W/(m K) is the rule's own figure, judgement.
+  const WireTemperatures at = wire_temperatures(wire_of(two_and_a_half_mm2), {12, 7}, {}, Amperes{9.0}, still_air(80.0));
+  const double expected = at.own_heat.value() / (4.0 * std::numbers::pi * 0.20);
+  CHECK_THAT((at.insulation_outer - at.surface).value(), WithinRel(expected, 1.0e-9));
+}
+
 TEST_CASE("wire heat: more current is never cooler", "[exposure][wire-heat][property]") {
   const std::size_t wires = GENERATE(std::size_t{1}, std::size_t{3}, std::size_t{12});
   const double speed = GENERATE(0.0, 2.0);
@@ -332,7 +343,8 @@ TEST_CASE("wire heat: more current is never cooler", "[exposure][wire-heat][prop
   }
 }
 
-TEST_CASE("wire heat: more loaded wires are never cooler, nor is a bundle than a wire alone", "[exposure][wire-heat][property]") {
+TEST_CASE("wire heat: more loaded wires are never cooler, nor is a bundle than a wire alone",
+          "[exposure][wire-heat][property]") {
   const WireBuild wire = wire_of(two_and_a_half_mm2);
   double last = conductor_celsius(wire, {1, 1}, 6.0, still_air(80.0));
   for (std::size_t wires = 2; wires <= 40; ++wires) {
@@ -448,7 +460,8 @@ TEST_CASE("wire heat: a current that runs away is refused, and names itself", "[
 
 TEST_CASE("wire heat: sizes out of order are refused", "[exposure][wire-heat][error]") {
   const WireSetting setting = still_air(80.0);
-  CHECK_THROWS_WITH(wire_temperatures(wire_of({2.0, 2.0, 7.6}), {}, {}, Amperes{1.0}, setting), Catch::Contains("no insulation wall"));
+  CHECK_THROWS_WITH(wire_temperatures(wire_of({2.0, 2.0, 7.6}), {}, {}, Amperes{1.0}, setting),
+                    Catch::Contains("no insulation wall"));
   CHECK_THROWS_AS(wire_temperatures(wire_of({2.0, 1.0, 7.6}), {}, {}, Amperes{1.0}, setting), DomainError);
   CHECK_THROWS_AS(wire_temperatures(wire_of({0.0, 1.0, 7.6}), {}, {}, Amperes{1.0}, setting), DomainError);
   CHECK_THROWS_AS(wire_temperatures(wire_of(one_mm2), {2, 3}, {}, Amperes{1.0}, setting), DomainError);

@@ -120,6 +120,10 @@ def mutations(document):
         yield f"{head} {wrong!r}", mutated(document, (), lambda target, head=head, wrong=wrong: target.update({head: wrong}))
 
 
+# Keywords whose schemas only pick out instances that another schema closes.
+NARROWING = {"contains", "if", "then", "else", "not"}
+
+
 class Schemas(unittest.TestCase):
     def test_there_is_a_schema_for_every_kind(self):
         self.assertEqual(set(schemas()), {"case", "common", *KINDS})
@@ -144,7 +148,8 @@ class Schemas(unittest.TestCase):
             if node.get("type") == "object" and "properties" in node:
                 self.assertTrue(node.get("additionalProperties", node.get("unevaluatedProperties", True)) is not True, trail)
             for key, child in node.items():
-                walk(child, f"{trail}/{key}")
+                if key not in NARROWING:
+                    walk(child, f"{trail}/{key}")
 
         for kind, schema in schemas().items():
             with self.subTest(kind):

@@ -19,11 +19,11 @@ namespace heatside::ageing {
 
 /// What touches the insulation of a wire.
 struct WireSurroundings {
-  Metres wall{0.0};                               ///< nominal insulation wall, above 0
+  Metres wall{0.0};  ///< nominal insulation wall, above 0
   casefile::Copper copper{};
-  const library::Covering* covering = nullptr;    ///< null: none
-  bool damp = false;                              ///< damp is trapped here
-  bool oil = false, coolant = false;              ///< leaks onto it
+  const library::Covering* covering = nullptr;  ///< null: none
+  bool damp = false;                            ///< damp is trapped here
+  bool oil = false, coolant = false;            ///< leaks onto it
 };
 
 /// Product of the life factors of everything that touches the wire; below 1 shortens life.
@@ -33,7 +33,8 @@ struct WireSurroundings {
 using PathMean = std::function<exposure::PerRegime(const library::AgeingPath&)>;
 
 /// Mean clock rate of a set of paths by regime [1/h], for a lot whose life is `lot` times the record's.
-[[nodiscard]] exposure::PerRegime clock_rate(const library::Insulation& insulation, const std::vector<library::AgeingPath>& paths,
+[[nodiscard]] exposure::PerRegime clock_rate(const library::Insulation& insulation,
+                                             const std::vector<library::AgeingPath>& paths,
                                              const WireSurroundings& surroundings, double lot, const PathMean& mean);
 
 /// Mean of one path over a year at the record's likely activation energy.
@@ -43,7 +44,7 @@ using PathMean = std::function<exposure::PerRegime(const library::AgeingPath&)>;
 
 /// The constant temperature at which the dry paths of a compound run as fast together as `rate`.
 /// @param rate  mean clock rate of the dry paths alone [1/h], above 0, with `lot` and `surroundings` in it
-[[nodiscard]] Kelvin equivalent_temperature(const library::Insulation& insulation, const WireSurroundings& surroundings, double lot,
-                                            double rate);
+[[nodiscard]] Kelvin equivalent_temperature(const library::Insulation& insulation, const WireSurroundings& surroundings,
+                                            double lot, double rate);
 
 }  // namespace heatside::ageing

@@ -35,7 +35,8 @@ struct WireShape {
 ///     cracked      1.5 (0.3 d/(d + 2R) + (alpha - 17e-6/K) 100 K + 0.5 %)  as it lies
 ///     crumbling    1 %
 ///
-/// 1.5 stands for notches, print and hardened skin. Where a milder condition would begin below a worse one, it begins with it.
+/// 1.5 stands for notches, print and hardened skin. Where a milder condition would begin below a worse one, it begins with
+/// it.
 /// @par Source  strain geometry; the factors are judgement, see materials/model.json
 [[nodiscard]] ConditionThresholds condition_thresholds(Strain initial_elongation, PerKelvin expansion, WireShape wire,
                                                        const library::ModelConstants& model);

@@ -24,12 +24,12 @@ struct ClockRates {
 /// A compound's law with its constants.
 struct Kinetics {
   library::KineticsLaw law{};
-  double rate{};             ///< c [-]
-  double guard_rate{};       ///< g [-]; guarded only
-  double guard_strength{};   ///< 8
-  double seed{};             ///< 0.02
-  Strain initial{0.0};       ///< e0
-  Strain floor{0.0};         ///< 0.2 %, what is left at x = 1
+  double rate{};            ///< c [-]
+  double guard_rate{};      ///< g [-]; guarded only
+  double guard_strength{};  ///< 8
+  double seed{};            ///< 0.02
+  Strain initial{0.0};      ///< e0
+  Strain floor{0.0};        ///< 0.2 %, what is left at x = 1
 };
 
 /// The law of an insulation at its likely numbers.

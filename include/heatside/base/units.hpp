@@ -31,16 +31,16 @@ class Quantity {
   double value_;
 };
 
-using KelvinRise = Quantity<struct KelvinRiseUnit>;      ///< temperature difference [K]
-using Minutes = Quantity<struct MinutesUnit>;            ///< duration [min]
-using Hours = Quantity<struct HoursUnit>;                ///< duration [h]
-using Years = Quantity<struct YearsUnit>;                ///< duration [a] of 365.25 days
-using JoulePerMole = Quantity<struct JoulePerMoleUnit>;  ///< molar energy [J/mol]
-using Metres = Quantity<struct MetresUnit>;              ///< length [m]
-using SquareMetres = Quantity<struct SquareMetresUnit>;  ///< area [m2]
-using Amperes = Quantity<struct AmperesUnit>;            ///< electric current [A]
-using Strain = Quantity<struct StrainUnit>;              ///< stretch over length [m/m]; 0.5 is 50 %
-using PerKelvin = Quantity<struct PerKelvinUnit>;        ///< thermal expansion [1/K]
+using KelvinRise = Quantity<struct KelvinRiseUnit>;                    ///< temperature difference [K]
+using Minutes = Quantity<struct MinutesUnit>;                          ///< duration [min]
+using Hours = Quantity<struct HoursUnit>;                              ///< duration [h]
+using Years = Quantity<struct YearsUnit>;                              ///< duration [a] of 365.25 days
+using JoulePerMole = Quantity<struct JoulePerMoleUnit>;                ///< molar energy [J/mol]
+using Metres = Quantity<struct MetresUnit>;                            ///< length [m]
+using SquareMetres = Quantity<struct SquareMetresUnit>;                ///< area [m2]
+using Amperes = Quantity<struct AmperesUnit>;                          ///< electric current [A]
+using Strain = Quantity<struct StrainUnit>;                            ///< stretch over length [m/m]; 0.5 is 50 %
+using PerKelvin = Quantity<struct PerKelvinUnit>;                      ///< thermal expansion [1/K]
 using MetresPerSecond = Quantity<struct MetresPerSecondUnit>;          ///< air speed [m/s]
 using OhmsPerMetre = Quantity<struct OhmsPerMetreUnit>;                ///< conductor resistance [Ohm/m]
 using WattsPerMetre = Quantity<struct WattsPerMetreUnit>;              ///< heat flow of a length of wire [W/m]

@@ -29,11 +29,11 @@ using DutyChoice = std::variant<std::string, library::Duty>;
 
 /// A stretch of time with one way of use.
 struct ServicePeriod {
-  std::string pointer;       ///< JSON pointer of the period in the case
+  std::string pointer;  ///< JSON pointer of the period in the case
   Date from, to;
-  std::string climate;       ///< id of a climate record
+  std::string climate;  ///< id of a climate record
   DutyChoice duty;
-  double usage = 1.0;        ///< weeks driven as the duty says, per week; 0 is laid up
+  double usage = 1.0;  ///< weeks driven as the duty says, per week; 0 is laid up
   Parking parking{};
 };
 
@@ -49,11 +49,11 @@ enum class Copper { bare, tinned };
 
 struct Loom {
   std::string id, name;
-  Date made;                  ///< its own date of manufacture
-  Date fitted;                ///< when it went into the vehicle: entry into service, or its replacement
-  std::string date_code;      ///< as read; empty when none was
+  Date made;              ///< its own date of manufacture
+  Date fitted;            ///< when it went into the vehicle: entry into service, or its replacement
+  std::string date_code;  ///< as read; empty when none was
   Copper copper{};
-  std::string region;         ///< where it was made: region of an era record
+  std::string region;  ///< where it was made: region of an era record
 };
 
 struct InsulationCandidate {
@@ -66,8 +66,8 @@ struct Lot {
   std::string id, name;
   std::string loom;
   std::vector<InsulationCandidate> candidates;  ///< heaviest first, ties by id; one when the compound is known
-  std::string size;         ///< label of a conductor size
-  Metres wall{0.0};         ///< nominal insulation wall
+  std::string size;                             ///< label of a conductor size
+  Metres wall{0.0};                             ///< nominal insulation wall
   Metres outer_diameter{0.0};
 };
 
@@ -75,31 +75,31 @@ struct Lot {
 struct WireGroup {
   std::string lot;
   std::size_t count = 1;
-  std::string size;                 ///< label of a conductor size; the lot's where not stated
+  std::string size;  ///< label of a conductor size; the lot's where not stated
   Metres wall{0.0};
   Metres outer_diameter{0.0};
-  std::optional<Amperes> current;   ///< carried by each loaded wire
+  std::optional<Amperes> current;     ///< carried by each loaded wire
   std::optional<std::size_t> loaded;  ///< how many carry it at once
-  std::string function;             ///< what the circuits do; may be empty
+  std::string function;               ///< what the circuits do; may be empty
 };
 
 /// A hot part near a stretch.
 struct HotBody {
-  std::string shape;                 ///< cylinder or plate
-  Metres size{0.0};                  ///< diameter of a cylinder, width of a plate
+  std::string shape;  ///< cylinder or plate
+  Metres size{0.0};   ///< diameter of a cylinder, width of a plate
   Metres distance{0.0};
   std::optional<std::array<double, 4>> surface_celsius;  ///< by running state
-  std::string shield;                ///< none, sleeve, panel
+  std::string shield;                                    ///< none, sleeve, panel
   bool clean_shield = true;
 };
 
 /// The part of a segment that lies in one zone.
 struct Stretch {
   std::string id;
-  std::string zone;          ///< id of a zone record
-  double share = 1.0;        ///< of the segment's length; shares of a segment sum to 1
-  std::string covering;      ///< id of a covering record; empty for bare wires
-  bool damp = false;         ///< water stays here: wet conduit, low point
+  std::string zone;      ///< id of a zone record
+  double share = 1.0;    ///< of the segment's length; shares of a segment sum to 1
+  std::string covering;  ///< id of a covering record; empty for bare wires
+  bool damp = false;     ///< water stays here: wet conduit, low point
   std::vector<HotBody> hot_bodies;
   std::optional<double> air_speed_m_per_s;
 };
@@ -113,17 +113,17 @@ struct Leak {
 
 struct Segment {
   std::string id, name;
-  std::string pointer;       ///< JSON pointer of the segment in the case
+  std::string pointer;  ///< JSON pointer of the segment in the case
   std::string loom;
-  std::string from, to;      ///< node ids
+  std::string from, to;  ///< node ids
   Metres length{0.0};
   std::vector<Stretch> stretches;
   std::vector<WireGroup> groups;
   std::optional<Metres> route_radius;  ///< inner radius of its tightest relaxed bend
   std::vector<Leak> leaks;
-  std::string cover_group;   ///< empty when it is in the open
+  std::string cover_group;  ///< empty when it is in the open
   std::optional<Minutes> to_open;
-  bool airbag = false;       ///< carries airbag or belt-tensioner circuits
+  bool airbag = false;  ///< carries airbag or belt-tensioner circuits
 };
 
 struct Node {
@@ -132,7 +132,7 @@ struct Node {
 
 struct Case {
   std::string title, note, currency;
-  bool invented = false;               ///< a scenario of our own making
+  bool invented = false;  ///< a scenario of our own making
   Date built;
   Date entered_service;
   Date inspected;
@@ -144,8 +144,8 @@ struct Case {
   std::vector<Lot> lots;
   std::vector<Node> nodes;
   std::vector<Segment> segments;
-  std::vector<Assumption> assumptions; ///< what the reader had to assume, and what the case itself lists as assumed
-  std::vector<std::string> unused;     ///< parts of the case that this version records but does not compute with
+  std::vector<Assumption> assumptions;  ///< what the reader had to assume, and what the case itself lists as assumed
+  std::vector<std::string> unused;      ///< parts of the case that this version records but does not compute with
 };
 
 /// The element with that id, or null.

@@ -8,10 +8,10 @@ namespace heatside::exposure {
 
 /// Air at the mean of surface and air temperature.
 struct Air {
-  double conductivity{};          ///< [W/(m K)]
-  double kinematic_viscosity{};   ///< [m2/s]
+  double conductivity{};         ///< [W/(m K)]
+  double kinematic_viscosity{};  ///< [m2/s]
   double prandtl{};
-  double expansion{};             ///< [1/K]
+  double expansion{};  ///< [1/K]
 };
 
 /// Properties of dry air, 250 to 700 K (held at the ends of that range beyond it).
@@ -35,6 +35,7 @@ struct Air {
 
 /// Convective heat transfer from a cylinder [W/(m2 K)]; still and forced convection combined as the fourth root of the
 /// sum of fourth powers.
-[[nodiscard]] double convection(Metres diameter, Kelvin surface, Kelvin air, MetresPerSecond speed, Metres altitude = Metres{0.0});
+[[nodiscard]] double convection(Metres diameter, Kelvin surface, Kelvin air, MetresPerSecond speed,
+                                Metres altitude = Metres{0.0});
 
 }  // namespace heatside::exposure

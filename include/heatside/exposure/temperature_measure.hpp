@@ -36,9 +36,9 @@ struct SunHeat {
 
 /// How finely a week is sampled.
 struct Quadrature {
-  int order = 5;                 ///< Gauss-Legendre points a panel: 5, 8 or 10
-  double refinement = 1.0;       ///< panels are this many times shorter than the standard ones
-  double negligible = 1.0e-4;    ///< below this response to running the running states are not kept apart
+  int order = 5;               ///< Gauss-Legendre points a panel: 5, 8 or 10
+  double refinement = 1.0;     ///< panels are this many times shorter than the standard ones
+  double negligible = 1.0e-4;  ///< below this response to running the running states are not kept apart
 };
 
 /// The year of a zone under a weekly schedule.
@@ -60,24 +60,24 @@ using PerRegime = std::array<double, 3>;
 
 /// How wet the air at a wire is.
 struct Humidity {
-  double ambient_percent{};          ///< annual mean of the climate
-  double trapped_percent{};          ///< where damp is trapped: holds whatever the temperature; 0 when it is not
-  double reference_percent{};        ///< humidity at which the process was measured
-  double exponent{};                 ///< of the rate on relative humidity
-  JoulePerMole vaporisation{0.0};    ///< turns the ambient's humidity into that of the same air at the wire
+  double ambient_percent{};        ///< annual mean of the climate
+  double trapped_percent{};        ///< where damp is trapped: holds whatever the temperature; 0 when it is not
+  double reference_percent{};      ///< humidity at which the process was measured
+  double exponent{};               ///< of the rate on relative humidity
+  JoulePerMole vaporisation{0.0};  ///< turns the ambient's humidity into that of the same air at the wire
 };
 
 /// As above with every instant weighed by (RH / reference)^exponent. Where damp is not trapped, RH is that of the ambient
 /// air warmed to the wire's temperature: RH_ambient * exp[(H/R)(1/T - 1/T_ambient)], so a hot wire is a dry wire.
 ///
 /// @par Source  Clausius-Clapeyron with constant enthalpy; power law of humidity as the record states
-[[nodiscard]] PerRegime mean_wet_acceleration(const TemperatureMeasure& year, JoulePerMole activation_energy, Kelvin reference,
-                                              const Humidity& humidity);
+[[nodiscard]] PerRegime mean_wet_acceleration(const TemperatureMeasure& year, JoulePerMole activation_energy,
+                                              Kelvin reference, const Humidity& humidity);
 
 /// Hours of a year in a bin of 1 K.
 struct HoursAtTemperature {
-  int celsius{};        ///< centre of the bin [Cel]
-  PerRegime hours{};    ///< h a year
+  int celsius{};      ///< centre of the bin [Cel]
+  PerRegime hours{};  ///< h a year
 };
 
 /// Histogram for display, coldest first, empty bins left out; its hours sum to 8766. Rates never come from it.

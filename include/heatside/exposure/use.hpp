@@ -18,14 +18,15 @@ namespace heatside::exposure {
 struct UseSpan {
   std::chrono::sys_days from{}, to{};
   std::string climate;
-  library::Duty duty;   ///< without trips when laid up
-  double usage = 0.0;   ///< weeks driven as the duty says; 0 is laid up
-  bool sun = false;     ///< parked in the open
+  library::Duty duty;  ///< without trips when laid up
+  double usage = 0.0;  ///< weeks driven as the duty says; 0 is laid up
+  bool sun = false;    ///< parked in the open
 };
 
 /// What a loom went through from its making to the inspection, in order of time and without gaps: on the shelf and
 /// between service periods it is laid up in the climate of the nearest period (the later one before service).
-[[nodiscard]] std::vector<UseSpan> past_use(const casefile::Case& job, const casefile::Loom& loom, const library::Library& library);
+[[nodiscard]] std::vector<UseSpan> past_use(const casefile::Case& job, const casefile::Loom& loom,
+                                            const library::Library& library);
 
 /// What is to come; `from` is the inspection and `to` has no meaning.
 [[nodiscard]] UseSpan future_use(const casefile::Case& job, const library::Library& library);
@@ -47,7 +48,7 @@ using YearsByPlace = std::map<PlaceOfUse, TemperatureMeasure>;
 
 /// The year of a zone in a kind of use at the records' likely numbers; driven as the duty says, or laid up.
 /// Adds it to `years` when it is not there yet. The reference holds as long as `years` does.
-[[nodiscard]] const TemperatureMeasure& likely_year(YearsByPlace& years, const library::Library& library, const std::string& zone,
-                                                    const UseSpan& span, bool driven);
+[[nodiscard]] const TemperatureMeasure& likely_year(YearsByPlace& years, const library::Library& library,
+                                                    const std::string& zone, const UseSpan& span, bool driven);
 
 }  // namespace heatside::exposure

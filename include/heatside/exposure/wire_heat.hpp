@@ -12,10 +12,10 @@ namespace heatside::exposure {
 /// One round insulated wire.
 struct WireBuild {
   Metres conductor_diameter{0.0};
-  Metres outer_diameter{0.0};                            ///< above the conductor's
-  OhmsPerMetre resistance{0.0};                          ///< at 20 degC
+  Metres outer_diameter{0.0};    ///< above the conductor's
+  OhmsPerMetre resistance{0.0};  ///< at 20 degC
   WattsPerMetreKelvin insulation_conductivity{0.0};
-  double emissivity{};                                   ///< of its surface, 0 to 1
+  double emissivity{};  ///< of its surface, 0 to 1
 };
 
 /// Wires of one kind laid together.
@@ -26,22 +26,22 @@ struct Bundle {
 
 /// What lies around a wire or bundle.
 struct CoverLayer {
-  Metres thickness{0.0};                         ///< of the covering; 0 for none
+  Metres thickness{0.0};  ///< of the covering; 0 for none
   WattsPerMetreKelvin conductivity{0.0};
-  double air_gap{};                              ///< thermal resistance of trapped air [K m/W], 0 for a tight covering
-  double emissivity{};                           ///< of the covering's surface
+  double air_gap{};     ///< thermal resistance of trapped air [K m/W], 0 for a tight covering
+  double emissivity{};  ///< of the covering's surface
 };
 
 /// A hot part that radiates on the wire.
 struct HotBodyView {
   Kelvin surface{273.15};
-  double emissivity{};     ///< of the hot part
-  double view_factor{};    ///< share of what the wire sees, 0 to 1
-  double shield{1.0};      ///< share of the exchange that a shield lets through, 0 to 1
+  double emissivity{};   ///< of the hot part
+  double view_factor{};  ///< share of what the wire sees, 0 to 1
+  double shield{1.0};    ///< share of the exchange that a shield lets through, 0 to 1
 };
 
 struct WireSetting {
-  Kelvin air{273.15};                       ///< also of all surfaces around but the hot body
+  Kelvin air{273.15};  ///< also of all surfaces around but the hot body
   MetresPerSecond speed{0.0};
   Metres altitude{0.0};
   std::optional<HotBodyView> hot_body;
@@ -79,8 +79,8 @@ struct WireTemperatures {
 /// @par Source     heat balance of any text on heat transfer; bundle rule: judgement, reproduces IEC 60364-5-52
 ///                 table B.52.17 within 0.02 for thin-wall wire (from memory)
 /// @par Tested by  tests/exposure/wire_heat_test.cpp, against handbook examples and current tables
-[[nodiscard]] WireTemperatures wire_temperatures(const WireBuild& wire, Bundle bundle, const CoverLayer& cover, Amperes current,
-                                                 const WireSetting& setting);
+[[nodiscard]] WireTemperatures wire_temperatures(const WireBuild& wire, Bundle bundle, const CoverLayer& cover,
+                                                 Amperes current, const WireSetting& setting);
 
 /// The current at which the conductor of the hottest loaded wire is just at `limit`; 0 where it is hotter without any.
 /// @throws DomainError  sizes out of order

@@ -15,9 +15,9 @@ namespace heatside::exposure {
 struct Instant {
   library::RunningState state{};  ///< meaningful while running and shortly after
   bool running{};
-  double exhaust_warmth{};        ///< 0 cold to 1 warm
-  double ambient{};               ///< [K]
-  const double* air{};            ///< [K] of each zone, in the order they were given
+  double exhaust_warmth{};  ///< 0 cold to 1 warm
+  double ambient{};         ///< [K]
+  const double* air{};      ///< [K] of each zone, in the order they were given
 };
 
 /// Temperature of the wire's insulation [K] at an instant, with or without its current. Empty: that of the first zone's air.
@@ -27,9 +27,9 @@ using Temperature = std::function<double(const Instant&, bool loaded)>;
 struct YearOfUse {
   std::vector<DailyCourse> days;
   std::array<double, 4> running_mix{};
-  SunHeat sun;                       ///< at a zone that feels all of it
-  std::vector<double> sun_shares;    ///< of each zone
-  double loaded_share = 0.0;         ///< share of the running time in which the current flows
+  SunHeat sun;                     ///< at a zone that feels all of it
+  std::vector<double> sun_shares;  ///< of each zone
+  double loaded_share = 0.0;       ///< share of the running time in which the current flows
 };
 
 /// The year of a wire.
@@ -37,7 +37,7 @@ struct YearOfUse {
 /// @param zones  traces of one and the same weekly schedule, at least one; the first says what is soak and what is parked
 /// @return       shares that sum to 1
 /// @par Tested by  tests/exposure/temperature_measure_test.cpp
-[[nodiscard]] TemperatureMeasure year_of(const std::vector<ZoneTrace>& zones, const YearOfUse& use, const Temperature& temperature,
-                                         Quadrature quadrature = {});
+[[nodiscard]] TemperatureMeasure year_of(const std::vector<ZoneTrace>& zones, const YearOfUse& use,
+                                         const Temperature& temperature, Quadrature quadrature = {});
 
 }  // namespace heatside::exposure

@@ -9,10 +9,10 @@ namespace heatside::exposure {
 
 /// The numbers of a zone that one trace is computed from: the record's likely ones, or a draw.
 struct ZoneHeat {
-  double ambient_following{};          ///< s, change of zone per change of ambient temperature [-], 0 to 1
+  double ambient_following{};  ///< s, change of zone per change of ambient temperature [-], 0 to 1
   std::array<KelvinRise, 4> rise{KelvinRise{0.0}, KelvinRise{0.0}, KelvinRise{0.0}, KelvinRise{0.0}};
-                                       ///< above the anchor ambient, warm engine, by running state [K]
-  KelvinRise soak_peak{0.0};           ///< highest rise after key-off from city driving at the anchor ambient [K]
+  ///< above the anchor ambient, warm engine, by running state [K]
+  KelvinRise soak_peak{0.0};  ///< highest rise after key-off from city driving at the anchor ambient [K]
   Minutes tau_warm{0.0}, tau_soak_rise{0.0}, tau_soak_decay{0.0};
 };
 
@@ -21,15 +21,15 @@ struct ZoneHeat {
 
 /// The model's constants of the trace, as quantities.
 struct TraceConstants {
-  Minutes engine_warm_time{0.0};     ///< time constant of the engine's warming
+  Minutes engine_warm_time{0.0};  ///< time constant of the engine's warming
   Minutes exhaust_warm_time{0.0};
-  Minutes exhaust_decay_time{0.0};   ///< time constant of the exhaust's cooling
-  KelvinRise engine_excess{0.0};     ///< engine above an ambient of the anchor temperature
-  Minutes slow_decay_from{0.0};      ///< zones that decay slower than this are warmed by the engine alone at first
-  double running_response_share{};   ///< of tau_warm, while running
-  KelvinRise soak_threshold{0.0};    ///< a stopped zone warmer than this above ambient is in hot soak
-  Kelvin anchor_ambient{298.15};     ///< ambient at which the rises are stated
-  Hours hottest_hour{0.0};           ///< of the day
+  Minutes exhaust_decay_time{0.0};  ///< time constant of the exhaust's cooling
+  KelvinRise engine_excess{0.0};    ///< engine above an ambient of the anchor temperature
+  Minutes slow_decay_from{0.0};     ///< zones that decay slower than this are warmed by the engine alone at first
+  double running_response_share{};  ///< of tau_warm, while running
+  KelvinRise soak_threshold{0.0};   ///< a stopped zone warmer than this above ambient is in hot soak
+  Kelvin anchor_ambient{298.15};    ///< ambient at which the rises are stated
+  Hours hottest_hour{0.0};          ///< of the day
   Hours sun_centre_hour{0.0};
 };
 

@@ -34,13 +34,13 @@ struct Drive {
 /// Warmth of engine and exhaust and the six responses of a zone at one instant [-].
 struct TraceState {
   double engine{}, exhaust{};
-  double running{}, by_engine{}, by_exhaust{};                 ///< responses u, v, w
-  double running_cos{}, by_engine_cos{}, by_exhaust_cos{};     ///< the same inputs times the day's cosine
+  double running{}, by_engine{}, by_exhaust{};              ///< responses u, v, w
+  double running_cos{}, by_engine_cos{}, by_exhaust_cos{};  ///< the same inputs times the day's cosine
 };
 
 /// A time of running or of standing.
 struct TraceInterval {
-  Minutes start{0.0};   ///< from Monday 00:00; may lie before it or beyond Sunday
+  Minutes start{0.0};  ///< from Monday 00:00; may lie before it or beyond Sunday
   Minutes length{0.0};
   bool running{};
   TraceState at_start;
@@ -70,6 +70,7 @@ struct ZoneTrace {
 /// @param state  responses at the instant
 /// @param day    the day's ambient course
 /// @param rise   the zone's rise in the running state of this week, above the anchor ambient
-[[nodiscard]] KelvinRise rise_above_ambient(const ZoneTrace& trace, const TraceState& state, const DailyCourse& day, KelvinRise rise);
+[[nodiscard]] KelvinRise rise_above_ambient(const ZoneTrace& trace, const TraceState& state, const DailyCourse& day,
+                                            KelvinRise rise);
 
 }  // namespace heatside::exposure

@@ -36,10 +36,10 @@ struct Source {
 /// A number of a record with everything that must travel with it. The number stands in the record's own unit.
 struct Sourced {
   double value{};
-  std::string unit;             ///< UCUM
-  std::optional<double> low;    ///< 5 % of belief lies below
-  std::optional<double> high;   ///< 5 % of belief lies above
-  std::optional<double> sd;     ///< standard deviation
+  std::string unit;            ///< UCUM
+  std::optional<double> low;   ///< 5 % of belief lies below
+  std::optional<double> high;  ///< 5 % of belief lies above
+  std::optional<double> sd;    ///< standard deviation
   Provenance from;
 };
 

@@ -51,22 +51,22 @@ struct Insulation {
   int in_use_from{};
   std::optional<int> in_use_to;
   Provenance in_use;
-  Sourced rating;                     ///< Cel
-  Sourced life_temperature;           ///< Cel, of the thermal-life point
-  Sourced life_hours;                 ///< h
-  Sourced end_elongation;             ///< %, elongation at break at the thermal-life point
-  bool pass_mark{};                   ///< the hours are what a conforming cable must reach, not what it did reach
-  Sourced lot_median;                 ///< factor on life
+  Sourced rating;            ///< Cel
+  Sourced life_temperature;  ///< Cel, of the thermal-life point
+  Sourced life_hours;        ///< h
+  Sourced end_elongation;    ///< %, elongation at break at the thermal-life point
+  bool pass_mark{};          ///< the hours are what a conforming cable must reach, not what it did reach
+  Sourced lot_median;        ///< factor on life
   Sourced lot_ln_sd;
   KineticsLaw law{};
   Provenance law_from;
   std::optional<Sourced> induction_share;  ///< guarded only
   std::vector<AgeingPath> paths;
-  std::vector<AgeingPath> guard_paths;     ///< empty: the stabiliser is spent by `paths`
-  Sourced initial_elongation;              ///< %
-  Sourced expansion;                       ///< 1/K
-  Sourced density;                         ///< g/cm3
-  Sourced thermal_conductivity;            ///< W/m/K
+  std::vector<AgeingPath> guard_paths;  ///< empty: the stabiliser is spent by `paths`
+  Sourced initial_elongation;           ///< %
+  Sourced expansion;                    ///< 1/K
+  Sourced density;                      ///< g/cm3
+  Sourced thermal_conductivity;         ///< W/m/K
   Sourced emissivity;
   LifeFactors life_factors;
   SourcedText mechanism, fluids, copper, oxygen;
@@ -79,12 +79,12 @@ struct Covering {
   RecordHead head;
   Enclosure enclosure{};
   bool traps_damp{};
-  Sourced rating;                                 ///< Cel
-  Sourced life_temperature, life_hours;           ///< Cel, h
-  Sourced activation_energy;                      ///< kJ/mol
+  Sourced rating;                        ///< Cel
+  Sourced life_temperature, life_hours;  ///< Cel, h
+  Sourced activation_energy;             ///< kJ/mol
   Sourced density, thermal_conductivity, emissivity;
-  Sourced thickness;                              ///< mm
-  Sourced air_gap;                                ///< K.m/W, of air trapped between wires and covering
+  Sourced thickness;  ///< mm
+  Sourced air_gap;    ///< K.m/W, of air trapped between wires and covering
   SourcedText effect;
 };
 
@@ -112,15 +112,16 @@ inline constexpr std::array<std::string_view, 4> running_state_names{"cruise", "
 
 struct Zone {
   RecordHead head;
-  std::string code;            ///< row of the table that the numbers were researched in
-  Sourced ambient_following;   ///< change of zone temperature per change of ambient temperature
-  std::array<Sourced, 4> rise; ///< K above an ambient of 25 Cel, by running state
-  Sourced soak_peak;           ///< K above an ambient of 25 Cel, after key-off from city driving
+  std::string code;                                 ///< row of the table that the numbers were researched in
+  Sourced ambient_following;                        ///< change of zone temperature per change of ambient temperature
+  std::array<Sourced, 4> rise;                      ///< K above an ambient of 25 Cel, by running state
+  Sourced soak_peak;                                ///< K above an ambient of 25 Cel, after key-off from city driving
   Sourced tau_warm, tau_soak_rise, tau_soak_decay;  ///< min
-  Sourced sun_share;           ///< share of the bonnet's sun heat felt here when parked
-  bool radiant{};              ///< heated mainly by radiation from exhaust parts
-  std::string air_zone;        ///< radiant only: zone whose air a stretch beside a stated hot body takes
-  std::optional<std::array<Sourced, 4>> hot_surface;  ///< radiant only: Cel, typical surface of the hot part, by running state
+  Sourced sun_share;                                ///< share of the bonnet's sun heat felt here when parked
+  bool radiant{};                                   ///< heated mainly by radiation from exhaust parts
+  std::string air_zone;  ///< radiant only: zone whose air a stretch beside a stated hot body takes
+  std::optional<std::array<Sourced, 4>>
+      hot_surface;  ///< radiant only: Cel, typical surface of the hot part, by running state
   SourcedText bound;
 };
 
@@ -129,22 +130,22 @@ struct Climate {
   bool generic{};
   std::string place;
   std::string hemisphere;
-  std::array<double, 12> monthly_mean{};   ///< Cel
-  std::array<double, 12> daily_range{};    ///< K, highest minus lowest of a mean day
-  std::array<double, 12> deviation_sd{};   ///< K, of a day's mean about the month's
+  std::array<double, 12> monthly_mean{};  ///< Cel
+  std::array<double, 12> daily_range{};   ///< K, highest minus lowest of a mean day
+  std::array<double, 12> deviation_sd{};  ///< K, of a day's mean about the month's
   Provenance monthly_mean_from, daily_range_from, deviation_from;
-  Sourced relative_humidity;               ///< %, annual mean
-  Sourced sun_rise;                        ///< K, air under the bonnet when parked in the open
-  Sourced sun_hours;                       ///< h a day
+  Sourced relative_humidity;  ///< %, annual mean
+  Sourced sun_rise;           ///< K, air under the bonnet when parked in the open
+  Sourced sun_hours;          ///< h a day
 };
 
 /// A trip that happens every week.
 struct WeeklyTrip {
-  std::vector<int> days;       ///< 0 Monday to 6 Sunday
-  Minutes start{0.0};          ///< after midnight
+  std::vector<int> days;  ///< 0 Monday to 6 Sunday
+  Minutes start{0.0};     ///< after midnight
   Minutes length{0.0};
-  int repeat = 1;              ///< how often it is driven on such a day
-  Minutes every{0.0};          ///< from start to start when repeated
+  int repeat = 1;      ///< how often it is driven on such a day
+  Minutes every{0.0};  ///< from start to start when repeated
 };
 
 struct Duty {
@@ -179,9 +180,9 @@ struct ModelConstants {
     Sourced engine_excess;                                            ///< K
     Sourced slow_decay_from;                                          ///< min
     Sourced running_response_share;
-    Sourced soak_threshold;                                           ///< K
-    Sourced anchor_ambient;                                           ///< Cel
-    Sourced hottest_hour, sun_centre_hour;                            ///< h
+    Sourced soak_threshold;                 ///< K
+    Sourced anchor_ambient;                 ///< Cel
+    Sourced hottest_hour, sun_centre_hour;  ///< h
   } trace;
   struct Usage {
     Sourced mean_speed;  ///< km/h
@@ -196,11 +197,11 @@ struct ModelConstants {
   } ageing;
   struct Condition {
     Sourced stiff_share, handling_diameters, notch_factor, relaxed_bend_share;
-    Sourced copper_expansion;       ///< 1/K
-    Sourced thermal_swing;          ///< K
-    Sourced vibration_strain;       ///< %
-    Sourced crumbling_elongation;   ///< %
-    Sourced route_radius;           ///< mm
+    Sourced copper_expansion;      ///< 1/K
+    Sourced thermal_swing;         ///< K
+    Sourced vibration_strain;      ///< %
+    Sourced crumbling_elongation;  ///< %
+    Sourced route_radius;          ///< mm
   } condition;
   struct HotBody {
     Sourced emissivity;                  ///< of the hot part

@@ -26,17 +26,17 @@ struct Quantiles {
 /// One segment, reported by its worst group and stretch.
 struct SegmentEstimate {
   std::string id, name, loom;
-  std::string lot, insulation;         ///< of the worst group; the likely compound
-  bool guarded = false;                ///< its feel gives little warning
-  bool compound_known = false;         ///< stated by the case, not drawn from candidates
-  std::string worst_stretch, zone;     ///< where it is worst
+  std::string lot, insulation;      ///< of the worst group; the likely compound
+  bool guarded = false;             ///< its feel gives little warning
+  bool compound_known = false;      ///< stated by the case, not drawn from candidates
+  std::string worst_stretch, zone;  ///< where it is worst
   Quantiles<Strain> elongation{Strain{0.0}, Strain{0.0}, Strain{0.0}};
-  std::array<double, 5> chance{};      ///< of each condition now, in the order of ageing::Condition; sums to 1
+  std::array<double, 5> chance{};  ///< of each condition now, in the order of ageing::Condition; sums to 1
   ageing::Condition most_likely{};
   Quantiles<Years> flex_cracks{Years{0.0}, Years{0.0}, Years{0.0}};  ///< from the inspection on; negative: reached
   Quantiles<Years> cracked{Years{0.0}, Years{0.0}, Years{0.0}};
-  Kelvin equivalent_temperature{273.15};    ///< of the worst stretch since fitting
-  exposure::PerRegime damage_share{};       ///< of the clock since fitting, by regime; sums to 1
+  Kelvin equivalent_temperature{273.15};                           ///< of the worst stretch since fitting
+  exposure::PerRegime damage_share{};                              ///< of the clock since fitting, by regime; sums to 1
   std::vector<exposure::HoursAtTemperature> hours_at_temperature;  ///< mean year since fitting, at the worst stretch
 
   [[nodiscard]] double chance_cracked() const { return chance[3] + chance[4]; }
@@ -46,7 +46,7 @@ struct SegmentEstimate {
 struct Estimate {
   std::vector<SegmentEstimate> segments;  ///< weakest first: by median years until flex-cracks, ties by id
   std::size_t draws = 1;
-  bool likely_only = true;                ///< every quantity at its likely value: no interval
+  bool likely_only = true;  ///< every quantity at its likely value: no interval
   ageing::Solution solution{};
   std::vector<casefile::Assumption> assumptions;
   std::vector<library::Reliance> relies_on;

@@ -25,7 +25,8 @@ struct BirthCertificate {
 
 /// Format "heatside-estimate" version 1; see the README for the fields.
 [[nodiscard]] std::string estimate_json(const population::Estimate& estimate, const casefile::Case& job,
-                                        const library::Library& library, const BirthCertificate& certificate, bool histogram);
+                                        const library::Library& library, const BirthCertificate& certificate,
+                                        bool histogram);
 
 /// One row a segment, RFC 4180, doubles that read back to the same value.
 [[nodiscard]] std::string estimate_csv(const population::Estimate& estimate);

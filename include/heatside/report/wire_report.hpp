@@ -12,14 +12,14 @@ namespace heatside::report {
 
 /// The answer for one wire or bundle.
 struct WireAnswer {
-  std::string question;     ///< the wire and what is around it, in one or two sentences
+  std::string question;  ///< the wire and what is around it, in one or two sentences
   exposure::Bundle bundle;
-  Amperes current{0.0};     ///< in each loaded wire
+  Amperes current{0.0};  ///< in each loaded wire
   Kelvin air{273.15};
   exposure::WireTemperatures temperatures;
   Kelvin limit{273.15};
-  std::string limit_from;   ///< "rating of pvc-105", "as given"
-  Amperes allowed{0.0};     ///< in each loaded wire, conductor of the hottest one at the limit
+  std::string limit_from;                           ///< "rating of pvc-105", "as given"
+  Amperes allowed{0.0};                             ///< in each loaded wire, conductor of the hottest one at the limit
   const library::Insulation* insulation = nullptr;  ///< null where none was named
   std::vector<library::Reliance> rests_on;
 };
