@@ -106,32 +106,6 @@ void read_openings(Fields openings, const Reading& reading) {
   finish(openings);
 }
 
-template <class Contains>
-bool any_stretch(const Case& result, Contains contains) {
-  return std::any_of(result.segments.begin(), result.segments.end(), [&](const Segment& segment) {
-    return std::any_of(segment.stretches.begin(), segment.stretches.end(), contains);
-  });
-}
-
-bool any_current(const Case& result) {
-  return std::any_of(result.segments.begin(), result.segments.end(), [](const Segment& segment) {
-    return std::any_of(segment.groups.begin(), segment.groups.end(),
-                       [](const WireGroup& group) { return group.current.has_value(); });
-  });
-}
-
-void list_unused_details(Case& result) {
-  if (any_stretch(result, [](const Stretch& stretch) { return !stretch.hot_bodies.empty(); })) {
-    result.unused.emplace_back("hot_bodies: recorded, the estimate takes the zone's temperatures as they are");
-  }
-  if (any_stretch(result, [](const Stretch& stretch) { return stretch.air_speed_m_per_s.has_value(); })) {
-    result.unused.emplace_back("air_speed_m_per_s: recorded, the estimate does not cool wires by moving air");
-  }
-  if (any_current(result)) {
-    result.unused.emplace_back("current_A: recorded, the estimate does not add the heat that wires make themselves");
-  }
-}
-
 }  // namespace
 
 void read_recorded(Fields& top, Reading& reading) {
@@ -159,7 +133,6 @@ void read_recorded(Fields& top, Reading& reading) {
     unused.emplace_back("openings: recorded, no opening order is worked out from them here");
   }
   top.optional_text("signed_by");
-  list_unused_details(reading.result);
 }
 
 }  // namespace heatside::casefile

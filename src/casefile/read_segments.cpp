@@ -15,11 +15,22 @@ std::string read_node(Fields& fields, std::string_view key, const Reading& readi
   return node ? reading.result.nodes[*node].id : std::string{};
 }
 
-void read_load(Fields& fields, WireGroup& group) {
+void read_load(Fields& fields, WireGroup& group, Reading& reading) {
   if (const auto current = fields.optional_number("current_A", {0.0, 600.0, "A"})) group.current = Amperes{*current};
-  group.loaded = fields.optional_count("loaded", 1, 500);
-  if (group.loaded && *group.loaded > group.count) {
-    fields.complain("loaded", fmt::format("{} loaded wires in a group of {}", *group.loaded, group.count));
+  const std::optional<std::size_t> loaded = fields.optional_count("loaded", 1, 500);
+  if (loaded && *loaded > group.count) {
+    fields.complain("loaded", fmt::format("{} loaded wires in a group of {}", *loaded, group.count));
+  }
+  const std::optional<double> share = fields.optional_number("current_share", {0.0, 1.0, ""});
+  group.loaded = loaded.value_or(group.current ? group.count : 0);
+  group.current_share = share.value_or(1.0);
+  if (!group.current) return;
+  if (!loaded && group.count > 1) {
+    reading.assume(fields.pointer("loaded"), "all wires of the group carry their current at once; write how many do");
+  }
+  if (!share) {
+    reading.assume(fields.pointer("current_share"),
+                   "the current flows all the time the engine runs; write the share that it does");
   }
 }
 
@@ -51,7 +62,7 @@ WireGroup read_group(Fields fields, const Segment& segment, Reading& reading) {
                                          of_lot.loom, segment.loom));
     }
   }
-  read_load(fields, group);
+  read_load(fields, group, reading);
   group.function = fields.optional_text("function").value_or("");
   fields.optional_text("note");
   fields.refuse_unknown();

@@ -47,14 +47,48 @@ std::array<double, 4> read_surface(Fields surface) {
   return celsius;
 }
 
-HotBody read_hot_body(Fields fields) {
+// Typical surfaces of the hot part that heats a radiant zone.
+std::array<double, 4> typical_surface(Fields& body, const std::string& zone, Reading& reading) {
+  std::array<double, 4> celsius{};
+  const auto record = reading.library.zones.find(zone);
+  if (record == reading.library.zones.end()) return celsius;
+  if (!record->second.hot_surface) {
+    body.complain("",
+                  fmt::format("\"surface_Cel\" is missing: the zone {} has no hot part of its own to take it from", zone));
+    return celsius;
+  }
+  for (std::size_t i = 0; i < celsius.size(); ++i) celsius[i] = (*record->second.hot_surface)[i].value;
+  reading.assume(body.pointer("surface_Cel"),
+                 fmt::format("the hot part's surface is that typical of {}: {} Cel in cruise, {} in town; measure it", zone,
+                             plain_number(celsius[0], 3), plain_number(celsius[1], 3)));
+  return celsius;
+}
+
+void expect_room(Fields& fields, const HotBody& body) {
+  if (body.shape == "cylinder" && 2.0 * body.distance <= body.size) {
+    fields.complain("distance_mm",
+                    fmt::format("an axis distance of {} mm lies inside a cylinder of {} mm",
+                                plain_number(in_millimetres(body.distance)), plain_number(in_millimetres(body.size))));
+  }
+}
+
+HotBody read_hot_body(Fields fields, const std::string& zone, Reading& reading) {
   HotBody body;
   body.shape = fields.choice("shape", {"cylinder", "plate"});
   body.size = millimetres(fields.number("size_mm", {1.0, 1000.0, "mm"}));
   body.distance = millimetres(fields.number("distance_mm", {1.0, 1000.0, "mm"}));
-  if (auto surface = fields.optional_object("surface_Cel")) body.surface_celsius = read_surface(*surface);
+  if (auto surface = fields.optional_object("surface_Cel")) {
+    body.surface_celsius = read_surface(*surface);
+  } else {
+    body.surface_celsius = typical_surface(fields, zone, reading);
+  }
   body.shield = fields.choice("shield", {"none", "sleeve", "panel"});
-  body.clean_shield = fields.optional_flag("clean_shield").value_or(true);
+  const std::optional<bool> clean = fields.optional_flag("clean_shield");
+  body.clean_shield = clean.value_or(true);
+  if (!clean && body.shield != "none") {
+    reading.assume(fields.pointer("clean_shield"), "the shield is clean; write false where it is dirty, rusty or holed");
+  }
+  if (fields.has("size_mm") && fields.has("distance_mm")) expect_room(fields, body);
   fields.refuse_unknown();
   return body;
 }
@@ -74,7 +108,9 @@ Stretch read_stretch(Fields fields, Ids& taken, std::size_t index, bool is_only_
   if (fields.find("damp") == nullptr) reading.silent.damp = true;
   stretch.damp = fields.optional_flag("damp").value_or(false);
   stretch.air_speed_m_per_s = fields.optional_number("air_speed_m_per_s", {0.0, 40.0, "m/s"});
-  for (const Fields& body : fields.optional_objects("hot_bodies")) stretch.hot_bodies.push_back(read_hot_body(body));
+  for (const Fields& body : fields.optional_objects("hot_bodies")) {
+    stretch.hot_bodies.push_back(read_hot_body(body, stretch.zone, reading));
+  }
   fields.optional_text("note");
   fields.refuse_unknown();
   return stretch;

@@ -69,27 +69,42 @@ UseSpan future_use(const Case& job, const library::Library& library) {
           future.usage,      future.parking == Parking::open};
 }
 
-PlaceOfUse place_of_use(const std::string& zone, const UseSpan& span, bool driven) {
+PlaceOfUse place_of_use(const std::string& zone, const UseSpan& span, bool driven, const WireOfUse* wire) {
   const bool runs = driven && !span.duty.trips.empty();
   // A zone that nothing warms follows the ambient, whichever zone it is: its year is shared unless the sun shines on it.
-  return {runs || span.sun ? zone : "", span.climate, runs ? schedule_text(span.duty) : "", span.sun};
+  return {runs || span.sun ? zone : "", span.climate, runs ? schedule_text(span.duty) : "", span.sun,
+          runs && wire != nullptr ? wire->name : ""};
 }
 
-const TemperatureMeasure& likely_year(YearsByPlace& years, const library::Library& library, const std::string& zone,
-                                      const UseSpan& span, bool driven) {
-  const PlaceOfUse place = place_of_use(zone, span, driven);
-  if (const auto known = years.find(place); known != years.end()) return known->second;
+namespace {
 
+TemperatureMeasure year_in_zone(const library::Library& library, const std::string& zone, const UseSpan& span, bool runs,
+                                const PlacedWire* wire, AirRange air) {
   const library::Zone& record = library.zones.at(zone);
   const library::Climate& climate = library.climates.at(span.climate);
   const TraceConstants constants = trace_constants(library.model);
   const ZoneHeat heat = likely_zone_heat(record);
-  const std::vector<Drive> drives = place.schedule.empty() ? std::vector<Drive>{} : weekly_drives(span.duty);
+  const std::vector<Drive> drives = runs ? weekly_drives(span.duty) : std::vector<Drive>{};
   const ZoneTrace trace = periodic_week(heat, soak_amplitudes(heat, constants), constants, drives);
-  const SunHeat sun =
-      span.sun ? SunHeat{KelvinRise{climate.sun_rise.value * record.sun_share.value}, Hours{climate.sun_hours.value}}
-               : SunHeat{};
-  return years.emplace(place, year_at(trace, days_of_year(climate), span.duty.running_mix, sun)).first->second;
+  YearOfUse use{days_of_year(climate), span.duty.running_mix, {}, {record.sun_share.value}, 0.0};
+  if (span.sun) use.sun = {KelvinRise{climate.sun_rise.value}, Hours{climate.sun_hours.value}};
+  if (wire == nullptr) return year_of({trace}, use, {});
+  use.loaded_share = wire->loaded_share;
+  return year_of({trace}, use, insulation_temperature(*wire, air));
+}
+
+}  // namespace
+
+const TemperatureMeasure& likely_year(YearsByPlace& years, const library::Library& library, const std::string& zone,
+                                      const UseSpan& span, bool driven, const WireOfUse* wire) {
+  const PlaceOfUse place = place_of_use(zone, span, driven, wire);
+  if (const auto known = years.find(place); known != years.end()) return known->second;
+  const bool runs = !place.schedule.empty();
+  if (place.wire.empty()) {
+    return years.emplace(place, year_in_zone(library, zone, span, runs, nullptr, {})).first->second;
+  }
+  const AirRange air = range_of(likely_year(years, library, zone, span, driven, nullptr));
+  return years.emplace(place, year_in_zone(library, zone, span, runs, &wire->wire, air)).first->second;
 }
 
 }  // namespace heatside::exposure

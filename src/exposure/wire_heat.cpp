@@ -33,6 +33,7 @@ struct HeatPath {
   double wire_shell;  // one wire's insulation [K m/W]
   double inside;      // bundle and covering [K m/W]
   double loaded;      // number of loaded wires
+  double other_heat;  // of other wires in the bundle [W/m]
   double resistance;  // [Ohm/m] at 20 degC
 };
 
@@ -56,6 +57,7 @@ HeatPath heat_path(const WireBuild& wire, Bundle bundle, const CoverLayer& cover
   path.emissivity = wire.emissivity;
   path.wire_shell = shell_resistance(wire.conductor_diameter.value(), d, wire.insulation_conductivity.value());
   path.loaded = static_cast<double>(bundle.loaded);
+  path.other_heat = bundle.other_heat.value();
   path.resistance = wire.resistance.value();
   // Centre over rim of a cylinder that is heated evenly: 1/(4 pi k).
   if (bundle.wires > 1) path.inside += 1.0 / (4.0 * std::numbers::pi * bundle_conductivity);
@@ -87,7 +89,8 @@ double net_loss(const HeatPath& path, const WireSetting& setting, double surface
 // Heat of all loaded wires when the surface is at `surface` [W/m]; negative when no steady state carries it.
 double own_heat(const HeatPath& path, double current, double surface) {
   const double cold = current * current * path.resistance;  // one wire at 20 degC
-  const double base = cold * (1.0 + copper_coefficient * (surface - reference_temperature.value()));
+  const double around = surface + path.other_heat * path.inside;
+  const double base = cold * (1.0 + copper_coefficient * (around - reference_temperature.value()));
   const double feedback = cold * copper_coefficient * (path.wire_shell + path.loaded * path.inside);
   return feedback < 1.0 ? path.loaded * base / (1.0 - feedback) : -1.0;
 }
@@ -126,7 +129,7 @@ WireTemperatures wire_temperatures(const WireBuild& wire, Bundle bundle, const C
                                    const WireSetting& setting) {
   const HeatPath path = heat_path(wire, bundle, cover);
   const auto excess = [&](double surface) {
-    return net_loss(path, setting, surface) - own_heat(path, current.value(), surface);
+    return net_loss(path, setting, surface) - own_heat(path, current.value(), surface) - path.other_heat;
   };
   if (own_heat(path, current.value(), setting.air.value()) < 0.0 || excess(hottest_meaningful.value()) < 0.0)
     no_steady_state(current);
@@ -135,7 +138,7 @@ WireTemperatures wire_temperatures(const WireBuild& wire, Bundle bundle, const C
 
   const double heat = own_heat(path, current.value(), surface);
   const double per_wire = bundle.loaded > 0 ? heat / path.loaded : 0.0;
-  const Kelvin outer{surface + heat * path.inside};
+  const Kelvin outer{surface + (heat + path.other_heat) * path.inside};
   const Kelvin inner = outer + KelvinRise{per_wire * path.wire_shell};
   if (inner > hottest_meaningful) no_steady_state(current);
   return {inner, inner, outer, Kelvin{surface}, WattsPerMetre{heat}};
@@ -147,10 +150,14 @@ Amperes allowed_current(const WireBuild& wire, Bundle bundle, const CoverLayer& 
   const HeatPath path = heat_path(wire, bundle, cover);
   // Heat falls as the surface warms towards the limit: both ends are known, and one root lies between them.
   const double chain = path.inside + path.wire_shell / path.loaded;
-  const auto excess = [&](double surface) { return (limit.value() - surface) / chain - net_loss(path, setting, surface); };
-  if (excess(limit.value()) >= 0.0) return Amperes{0.0};
-  const double surface = surface_root(excess, 0.5 * setting.air.value(), limit.value());
-  const double heat = (limit.value() - surface) / chain;
+  const double cooler_limit = limit.value() - path.other_heat * path.inside;
+  const auto excess = [&](double surface) {
+    return (cooler_limit - surface) / chain + path.other_heat - net_loss(path, setting, surface);
+  };
+  const double coldest = 0.5 * setting.air.value();
+  if (cooler_limit <= coldest || excess(cooler_limit) >= 0.0) return Amperes{0.0};
+  const double surface = surface_root(excess, coldest, cooler_limit);
+  const double heat = (cooler_limit - surface) / chain;
   const double hot_resistance = path.resistance * (1.0 + copper_coefficient * (limit - reference_temperature).value());
   return Amperes{std::sqrt(std::max(0.0, heat / (path.loaded * hot_resistance)))};
 }

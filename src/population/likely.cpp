@@ -1,11 +1,13 @@
 #include <algorithm>
 #include <map>
+#include <optional>
 #include <set>
 #include <tuple>
 
 #include "heatside/ageing/clock.hpp"
 #include "heatside/exposure/use.hpp"
 #include "heatside/population/estimate.hpp"
+#include "population/placed_wire.hpp"
 
 namespace heatside::population {
 
@@ -39,6 +41,10 @@ struct Place {
   const WireGroup& group;
   const casefile::Lot& lot;
   const Insulation& insulation;
+  std::string zone;                         // whose air it takes
+  std::optional<exposure::WireOfUse> wire;  // where the insulation differs from that air
+
+  [[nodiscard]] const exposure::WireOfUse* differing_wire() const { return wire ? &*wire : nullptr; }
 };
 
 std::vector<library::AgeingPath> dry_paths(const std::vector<library::AgeingPath>& paths) {
@@ -55,7 +61,7 @@ class LikelyCase {
     for (const casefile::Loom& loom : job.looms) past_.emplace(loom.id, exposure::past_use(job, loom, library));
   }
 
-  SegmentEstimate segment(const Segment& segment) {
+  SegmentEstimate segment(const Segment& segment) try {
     std::vector<SegmentEstimate> places;
     for (const Stretch& stretch : segment.stretches) {
       for (const WireGroup& group : segment.groups) places.push_back(place(segment, stretch, group));
@@ -64,12 +70,19 @@ class LikelyCase {
       return std::tuple(a.flex_cracks.p50, a.cracked.p50) < std::tuple(b.flex_cracks.p50, b.cracked.p50);
     });
     return std::move(*worst);
+  } catch (const DomainError& error) {
+    throw DomainError("segment \"" + segment.id + "\": " + error.what());
   }
 
  private:
   SegmentEstimate place(const Segment& segment, const Stretch& stretch, const WireGroup& group) {
     const casefile::Lot& lot = *casefile::find_by_id(job_.lots, group.lot);
-    const Place at{segment, stretch, group, lot, library_.insulations.at(lot.candidates.front().insulation)};
+    const Insulation& insulation = library_.insulations.at(lot.candidates.front().insulation);
+    Place at{segment, stretch, group, lot, insulation, zone_of_air(stretch, library_), std::nullopt};
+    const exposure::PlacedWire placed = placed_wire(segment, stretch, group, insulation, library_);
+    if (exposure::differs_from_air(placed)) {
+      at.wire = exposure::WireOfUse{segment.id + "/" + stretch.id + "/" + lot.id + "/" + group.size, placed};
+    }
 
     std::vector<AgedSpan> past;
     for (const UseSpan& use : cut_at_leaks(past_.at(segment.loom), segment)) past.push_back(aged_span(at, use));
@@ -127,7 +140,7 @@ class LikelyCase {
       dry += weight * span->dry;
       for (std::size_t i = 0; i < estimate.damage_share.size(); ++i) estimate.damage_share[i] += weight * span->extent[i];
       if (!options_.histogram) continue;
-      for (const exposure::HoursAtTemperature& bin : hours_of(at.stretch.zone, span->use)) {
+      for (const exposure::HoursAtTemperature& bin : hours_of(at, span->use)) {
         for (std::size_t i = 0; i < bin.hours.size(); ++i) bins[bin.celsius][i] += weight * bin.hours[i];
       }
     }
@@ -143,9 +156,9 @@ class LikelyCase {
     }
   }
 
-  std::vector<exposure::HoursAtTemperature> hours_of(const std::string& zone, const UseSpan& use) const {
-    return exposure::hours_at_temperature(years_.at(exposure::place_of_use(zone, use, true)),
-                                          years_.at(exposure::place_of_use(zone, use, false)), use.usage);
+  std::vector<exposure::HoursAtTemperature> hours_of(const Place& at, const UseSpan& use) const {
+    return exposure::hours_at_temperature(years_.at(exposure::place_of_use(at.zone, use, true, at.differing_wire())),
+                                          years_.at(exposure::place_of_use(at.zone, use, false, nullptr)), use.usage);
   }
 
   std::vector<UseSpan> cut_at_leaks(const std::vector<UseSpan>& spans, const Segment& segment) const {
@@ -204,10 +217,11 @@ class LikelyCase {
   }
 
   PerRegime path_mean(const Place& at, const library::AgeingPath& path, const UseSpan& use, bool driven) {
-    const exposure::PlaceOfUse place = exposure::place_of_use(at.stretch.zone, use, driven);
+    const exposure::PlaceOfUse place = exposure::place_of_use(at.zone, use, driven, at.differing_wire());
     const auto key = std::tuple(place, path.kind, path.activation_energy.value, at.insulation.head.id, at.stretch.damp);
     if (const auto known = means_.find(key); known != means_.end()) return known->second;
-    const exposure::TemperatureMeasure& year = exposure::likely_year(years_, library_, at.stretch.zone, use, driven);
+    const exposure::TemperatureMeasure& year =
+        exposure::likely_year(years_, library_, at.zone, use, driven, at.differing_wire());
     const double humidity = library_.climates.at(use.climate).relative_humidity.value;
     const PerRegime mean = ageing::likely_path_mean(at.insulation, path, year, humidity, at.stretch.damp, library_.model);
     return means_.emplace(key, mean).first->second;

@@ -42,14 +42,14 @@ void exposure_of_one_zone(benchmark::State& state) {
   const exposure::UseSpan use = exposure::future_use(demo(), records());
   for (auto _ : state) {
     exposure::YearsByPlace years;
-    benchmark::DoNotOptimize(exposure::likely_year(years, records(), "head-cover", use, true));
+    benchmark::DoNotOptimize(exposure::likely_year(years, records(), "head-cover", use, true, nullptr));
   }
 }
 
 void exposure_mean_of_one_path(benchmark::State& state) {
   const exposure::UseSpan use = exposure::future_use(demo(), records());
   exposure::YearsByPlace years;
-  const exposure::TemperatureMeasure& year = exposure::likely_year(years, records(), "head-cover", use, true);
+  const exposure::TemperatureMeasure& year = exposure::likely_year(years, records(), "head-cover", use, true, nullptr);
   for (auto _ : state) {
     benchmark::DoNotOptimize(exposure::mean_acceleration(year, kilojoule_per_mole(95.0), celsius(100.0)));
   }

@@ -107,8 +107,48 @@ TEST_CASE("segment: loads are kept, and no more wires carry current than there a
   };
   const WireGroup group = read(with_load(12)).segments[0].groups[0];
   CHECK(group.current.value().value() == 2.5);
-  CHECK(group.loaded.value() == 12);
+  CHECK(group.loaded == 12);
   CHECK_THAT(problems_of(with_load(13)).at(0), Contains("13 loaded wires in a group of 12"));
+}
+
+TEST_CASE("segment: silence about a load is listed, and no load is none", "[casefile]") {
+  const Case loaded = read(changed([](Json& c) { c["segments"][0]["groups"][0]["current_A"] = 2.5; }));
+  const WireGroup& group = loaded.segments[0].groups[0];
+  CHECK(group.loaded == group.count);
+  CHECK(group.current_share == 1.0);
+  const auto lists = [&](const std::string& pointer) {
+    return std::any_of(loaded.assumptions.begin(), loaded.assumptions.end(),
+                       [&](const Assumption& assumption) { return assumption.pointer == pointer; });
+  };
+  CHECK(lists("/segments/0/groups/0/loaded"));
+  CHECK(lists("/segments/0/groups/0/current_share"));
+  CHECK(read(changed([](Json&) {})).segments[0].groups[0].loaded == 0);
+}
+
+TEST_CASE("segment: a hot body without a surface takes the zone's, where the zone has one", "[casefile]") {
+  const auto beside = [](const char* zone) {
+    return changed([&](Json& c) {
+      Json& stretch = c["segments"][0]["stretches"][0];
+      stretch["zone"] = zone;
+      stretch["hot_bodies"] =
+          Json::array({{{"shape", "cylinder"}, {"size_mm", 45}, {"distance_mm", 120}, {"shield", "none"}}});
+    });
+  };
+  CHECK(read(beside("exhaust-close")).segments[0].stretches[0].hot_bodies.at(0).surface_celsius[0] == 450.0);
+  CHECK_THAT(problems_of(beside("battery-tray")).at(0), Contains("surface_Cel") && Contains("battery-tray"));
+}
+
+TEST_CASE("segment: a wire cannot run inside a hot pipe", "[casefile][error]") {
+  const std::vector<std::string> problems = problems_of(changed([](Json& c) {
+    c["segments"][0]["stretches"][0]["hot_bodies"] =
+        Json::array({{{"shape", "cylinder"},
+                      {"size_mm", 45},
+                      {"distance_mm", 20},
+                      {"surface_Cel", {{"cruise", 450}, {"city", 380}, {"idle", 280}, {"hill", 650}}},
+                      {"shield", "none"}}});
+  }));
+  REQUIRE(problems.size() == 1);
+  CHECK_THAT(problems[0], Contains("lies inside a cylinder"));
 }
 
 TEST_CASE("segment: a leak begins in the life of the vehicle", "[casefile][error]") {
@@ -133,7 +173,7 @@ TEST_CASE("segment: hot bodies are kept with their surface by running state", "[
   const HotBody& body = result.segments[0].stretches[0].hot_bodies.at(0);
   CHECK(body.shape == "cylinder");
   CHECK(in_millimetres(body.distance) == Approx(120.0));
-  CHECK(body.surface_celsius.value()[3] == 650.0);
+  CHECK(body.surface_celsius[3] == 650.0);
   CHECK(body.shield == "panel");
   CHECK_FALSE(body.clean_shield);
 }

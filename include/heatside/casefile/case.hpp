@@ -78,9 +78,10 @@ struct WireGroup {
   std::string size;  ///< label of a conductor size; the lot's where not stated
   Metres wall{0.0};
   Metres outer_diameter{0.0};
-  std::optional<Amperes> current;     ///< carried by each loaded wire
-  std::optional<std::size_t> loaded;  ///< how many carry it at once
-  std::string function;               ///< what the circuits do; may be empty
+  std::optional<Amperes> current;  ///< carried by each loaded wire
+  std::size_t loaded = 0;          ///< how many carry it at once
+  double current_share = 1.0;      ///< share of the running time in which it flows
+  std::string function;            ///< what the circuits do; may be empty
 };
 
 /// A hot part near a stretch.
@@ -88,8 +89,8 @@ struct HotBody {
   std::string shape;  ///< cylinder or plate
   Metres size{0.0};   ///< diameter of a cylinder, width of a plate
   Metres distance{0.0};
-  std::optional<std::array<double, 4>> surface_celsius;  ///< by running state
-  std::string shield;                                    ///< none, sleeve, panel
+  std::array<double, 4> surface_celsius{};  ///< warm, by running state
+  std::string shield;                       ///< none, sleeve, panel
   bool clean_shield = true;
 };
 

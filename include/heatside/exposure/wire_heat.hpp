@@ -21,7 +21,8 @@ struct WireBuild {
 /// Wires of one kind laid together.
 struct Bundle {
   std::size_t wires = 1;
-  std::size_t loaded = 1;  ///< how many carry the current at once, at most `wires`
+  std::size_t loaded = 1;         ///< how many carry the current at once, at most `wires`
+  WattsPerMetre other_heat{0.0};  ///< of wires of another kind in the same bundle
 };
 
 /// What lies around a wire or bundle.
@@ -77,7 +78,7 @@ struct WireTemperatures {
 ///
 /// @throws DomainError  sizes out of order, more wires loaded than there are, or no steady state below 1000 degC
 /// @par Source     heat balance of any text on heat transfer; bundle rule: judgement, reproduces IEC 60364-5-52
-///                 table B.52.17 within 0.02 for thin-wall wire (from memory)
+///                 table B.52.17 within 0.035 for thin-wall wire (from memory)
 /// @par Tested by  tests/exposure/wire_heat_test.cpp, against handbook examples and current tables
 [[nodiscard]] WireTemperatures wire_temperatures(const WireBuild& wire, Bundle bundle, const CoverLayer& cover,
                                                  Amperes current, const WireSetting& setting);
