@@ -66,16 +66,16 @@ PerRegime likely_path_mean(const Insulation& insulation, const AgeingPath& path,
   return exposure::mean_wet_acceleration(year, energy, reference, humidity);
 }
 
-Kelvin equivalent_temperature(const Insulation& insulation, const WireSurroundings& surroundings, double lot, double rate) {
+Kelvin equivalent_temperature(const Insulation& insulation, Metres wall, double lot, double rate) {
   const auto rate_excess = [&](double kelvin) {
     double sum = 0.0;
     for (const AgeingPath& path : insulation.paths) {
       if (path.kind == PathKind::hydrolysis) continue;
-      sum += rate_at_reference(insulation, path, surroundings.wall) *
-             acceleration_factor({path_reference(insulation, path), Kelvin{kelvin}},
-                                 kilojoule_per_mole(path.activation_energy.value));
+      sum +=
+          rate_at_reference(insulation, path, wall) * acceleration_factor({path_reference(insulation, path), Kelvin{kelvin}},
+                                                                          kilojoule_per_mole(path.activation_energy.value));
     }
-    return std::log(sum / (lot * life_factor(insulation, surroundings))) - std::log(rate);
+    return std::log(sum / lot) - std::log(rate);
   };
   constexpr double coldest = 150.0, hottest = 1500.0;  // [K]
   std::uintmax_t iterations = 200;

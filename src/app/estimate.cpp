@@ -24,9 +24,13 @@ std::string composed(const EstimateOptions& options) {
   const library::Library library = library::read_library(records.all);
   const casefile::Case job = casefile::read_case(text, options.file, library);
   const population::Estimate estimate = population::likely_estimate(job, library, {.histogram = options.histogram});
-  const report::BirthCertificate certificate = certificate_for(options.file, text, options.seed);
+  const report::BirthCertificate certificate = certificate_for(options.file, text, options.seed, records);
   if (options.json) return report::estimate_json(estimate, job, library, certificate, options.histogram);
-  if (options.csv) return report::estimate_csv(estimate);
+  if (options.csv) {
+    // A table of numbers has no room for what must be read with it.
+    write_message(report::notes_for_table(estimate));
+    return report::estimate_csv(estimate);
+  }
   return report::estimate_text(estimate, job, library, certificate);
 }
 

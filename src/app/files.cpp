@@ -71,6 +71,13 @@ bool write_all(int descriptor, const std::string& text) {
   throw Stop{ExitCode::cannot_write, fmt::format("{}: cannot be written: {}; nothing was changed", path, why)};
 }
 
+// The permissions that the user withholds from new files; it can only be read by setting it.
+mode_t file_mask() {
+  const mode_t mask = ::umask(0);
+  (void)::umask(mask);
+  return mask;
+}
+
 // Puts the new name into the folder's own storage; a file system that cannot do it has done its best.
 void flush_folder(const std::string& folder) {
   const Descriptor directory{::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC)};
@@ -126,7 +133,7 @@ void write_file(const std::string& given, const std::string& text, bool overwrit
   std::string temporary = path + ".XXXXXX";
   Descriptor file{::mkostemp(temporary.data(), O_CLOEXEC)};
   if (file.number() < 0) cannot_write(path, reason());
-  const mode_t mode = exists ? existing.st_mode & 07777 : 0644;
+  const mode_t mode = exists ? existing.st_mode & 07777 : 0666 & ~file_mask();
   const bool written = write_all(file.number(), text) && ::fchmod(file.number(), mode) == 0 && ::fsync(file.number()) == 0 &&
                        file.close() && ::rename(temporary.c_str(), path.c_str()) == 0;
   if (!written) {

@@ -19,6 +19,12 @@ Records gather_records(const std::string& folder) {
   return records;
 }
 
+namespace {
+
+std::string file_name(const std::string& path) { return std::filesystem::path{path}.filename().string(); }
+
+}  // namespace
+
 std::string engine_name() { return "heatside " HEATSIDE_VERSION; }
 
 std::string sha256(const std::string& bytes) {
@@ -30,8 +36,16 @@ std::string sha256(const std::string& bytes) {
   return hex.data();
 }
 
-report::BirthCertificate certificate_for(const std::string& path, const std::string& text, unsigned long long seed) {
-  return {engine_name(), sha256(text), std::filesystem::path{path}.filename().string(), seed};
+report::BirthCertificate certificate_for(const std::string& path, const std::string& text, unsigned long long seed,
+                                         const Records& records) {
+  report::BirthCertificate certificate{engine_name(), sha256(text), file_name(path), seed, {}, ""};
+  std::string bytes;
+  for (std::size_t i = 0; i < records.names.size(); ++i) {
+    certificate.own_records.push_back(file_name(records.names[i]));
+    bytes += records.texts[i];
+  }
+  if (!records.names.empty()) certificate.own_records_sha256 = sha256(bytes);
+  return certificate;
 }
 
 }  // namespace heatside::app

@@ -25,6 +25,6 @@ struct Records {
 
 /// What an output says about its own making.
 [[nodiscard]] report::BirthCertificate certificate_for(const std::string& path, const std::string& text,
-                                                       unsigned long long seed);
+                                                       unsigned long long seed, const Records& records);
 
 }  // namespace heatside::app

@@ -32,7 +32,10 @@ Date date_option(const char* name, const std::string& text) {
 Date today() { return exact_date(std::chrono::floor<std::chrono::days>(std::chrono::system_clock::now())); }
 
 int run(StartOptions& options) {
-  if (!options.built.empty()) options.intake.built = date_option("--built", options.built);
+  if (options.built.empty()) {
+    throw Stop{ExitCode::usage, "--built is missing: the year decides which insulations can be there, so it is not assumed"};
+  }
+  options.intake.built = date_option("--built", options.built);
   options.intake.inspected = options.inspected.empty() ? today() : date_option("--inspected", options.inspected);
   const Records records = gather_records(options.materials);
   const library::Library library = library::read_library(records.all);
@@ -58,7 +61,7 @@ Verb add_start(CLI::App& program) {
       "              --climate mediterranean --odometer 268000 --parking open -o estate.case.json");
   command->add_option("--template", options->intake.template_id, "layout to start from, see `heatside materials`")
       ->required();
-  command->add_option("--built", options->built, "when the vehicle was built: YYYY, YYYY-MM or YYYY-MM-DD");
+  command->add_option("--built", options->built, "when the vehicle was built: YYYY, YYYY-MM or YYYY-MM-DD; needed");
   command->add_option("--region", options->intake.region, "where it was made: europe, north-america, japan");
   command->add_option("--climate", options->intake.climate, "id of a climate record");
   command->add_option("--odometer", options->intake.odometer_km, "kilometres");

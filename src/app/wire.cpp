@@ -2,10 +2,7 @@
 
 #include <algorithm>
 #include <array>
-#include <cctype>
 #include <cmath>
-#include <cstdlib>
-#include <functional>
 #include <memory>
 #include <optional>
 
@@ -13,7 +10,7 @@
 #include "app/files.hpp"
 #include "app/inputs.hpp"
 #include "app/verbs.hpp"
-#include "base/fields.hpp"
+#include "app/wire_options.hpp"
 #include "base/text.hpp"
 #include "heatside/report/wire_report.hpp"
 
@@ -28,210 +25,12 @@ constexpr double dirty_shield_share = 0.25;
 constexpr double unnamed_conductivity = 0.20;  // [W/(m K)], between soft PVC and cross-linked polyolefin
 constexpr double unnamed_emissivity = 0.90;
 
-constexpr Range surface_range{-60.0, 1000.0, "Cel"}, diameter_range{1.0, 1000.0, "mm"}, distance_range{1.0, 2000.0, "mm"};
-constexpr Range wall_range{0.02, 10.0, "mm"};
-
-// What one place, command line or file, says; in the units of the options.
-struct Wanted {
-  std::optional<std::string> size, wall, insulation, shield;
-  std::optional<double> od, conductor_diameter, resistance, limit, air, current, wires, loaded, speed, altitude;
-  std::optional<std::array<double, 3>> hot_body;  // Cel, mm, mm
-};
-
-struct NumberOption {
-  const char* name;
-  std::optional<double> Wanted::*member;
-  Range range;
-  bool whole;
-  const char* help;
-};
-
-constexpr std::array<NumberOption, 10> number_options{{
-    {"od", &Wanted::od, {0.2, 80.0, "mm"}, false, "outer diameter, mm; overrules the wall"},
-    {"conductor-diameter", &Wanted::conductor_diameter, {0.05, 60.0, "mm"}, false, "mm; overrules that of the size"},
-    {"resistance", &Wanted::resistance, {0.01, 10000.0, "mOhm/m"}, false, "mOhm/m at 20 Cel; overrules that of the size"},
-    {"limit", &Wanted::limit, {20.0, 400.0, "Cel"}, false, "Cel, for the allowed current; else the rating"},
-    {"air", &Wanted::air, {-60.0, 300.0, "Cel"}, false, "temperature of air and surroundings, Cel"},
-    {"current", &Wanted::current, {0.0, 5000.0, "A"}, false, "A in each loaded wire [0]"},
-    {"wires", &Wanted::wires, {1.0, 1000.0, ""}, true, "wires of this kind laid together [1]"},
-    {"loaded", &Wanted::loaded, {1.0, 1000.0, ""}, true, "how many carry the current at once [all]"},
-    {"speed", &Wanted::speed, {0.0, 60.0, "m/s"}, false, "air speed across the wire, m/s [0]"},
-    {"altitude", &Wanted::altitude, {-500.0, 11000.0, "m"}, false, "m above the sea [0]"},
-}};
-
-// Takes the name of an option and what is wrong with it.
-using Complain = std::function<void(const std::string&, const std::string&)>;
-
-std::optional<double> number_in(const std::string& text) {
-  char* end = nullptr;
-  const double value = std::strtod(text.c_str(), &end);
-  if (text.empty() || *end != '\0' || !std::isfinite(value)) return std::nullopt;
-  return value;
-}
-
-std::string in_unit(double value, std::string_view unit) {
-  return plain_number(value, 10) + (unit.empty() ? "" : " " + std::string{unit});
-}
-
-void check_range(const std::string& name, double value, Range range, const Complain& complain) {
-  if (value >= range.low && value <= range.high) return;
-  const bool fahrenheit = name == "air" && value > range.high;
-  complain(name, fmt::format("{} is outside the range; allowed: {} to {}{}", in_unit(value, range.unit),
-                             plain_number(range.low), in_unit(range.high, range.unit),
-                             fahrenheit ? "; were degrees Fahrenheit meant? The unit here is degrees Celsius" : ""));
-}
-
-void check_numbers(const Wanted& wanted, const Complain& complain) {
-  for (const NumberOption& option : number_options) {
-    const std::optional<double>& value = wanted.*option.member;
-    if (!value) continue;
-    check_range(option.name, *value, option.range, complain);
-    if (option.whole && *value != std::floor(*value)) complain(option.name, in_unit(*value, "") + " is not a whole number");
-  }
-  if (!wanted.hot_body) return;
-  check_range("hot-body", (*wanted.hot_body)[0], surface_range, complain);
-  check_range("hot-body", (*wanted.hot_body)[1], diameter_range, complain);
-  check_range("hot-body", (*wanted.hot_body)[2], distance_range, complain);
-}
-
-// "AWG 14" and "awg14" are one label.
-std::string squeezed(const std::string& label) {
-  std::string letters;
-  for (const char c : label) {
-    if (c != ' ') letters += static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
-  }
-  return letters;
-}
-
-// Puts the label of the tables in place of another spelling of it.
-void check_size(std::string& size, const library::Library& library, const Complain& complain) {
-  const std::optional<double> bare = number_in(size);
-  if (bare) size = plain_number(*bare) + " mm2";
-  const std::vector<std::string> labels = library::conductor_labels(library);
-  const auto label = std::find_if(labels.begin(), labels.end(),
-                                  [&](const std::string& known) { return squeezed(known) == squeezed(size); });
-  if (label != labels.end()) {
-    size = *label;
-    return;
-  }
-  const char* hint =
-      bare ? "; a bare number is mm2, a gauge is written \"AWG 14\"" : "; `heatside materials` shows the tables";
-  complain("size", unknown_word("conductor size", size, labels) + hint);
-}
-
-void check_wall(const std::string& wall, const Complain& complain) {
-  if (wall == "thin" || wall == "thick") return;
-  if (const std::optional<double> measure = number_in(wall)) return check_range("wall", *measure, wall_range, complain);
-  complain("wall", unknown_word("wall", wall, {"thin", "thick"}) + ", or millimetres");
-}
-
-void check_texts(Wanted& wanted, const library::Library& library, const Complain& complain) {
-  if (wanted.size) check_size(*wanted.size, library, complain);
-  if (wanted.wall) check_wall(*wanted.wall, complain);
-  if (wanted.insulation && !library.insulations.contains(*wanted.insulation)) {
-    complain("insulation", unknown_word("insulation", *wanted.insulation, library::ids_of(library.insulations)));
-  }
-  const std::vector<std::string> shields{"none", "clean", "dirty"};
-  if (wanted.shield && *wanted.shield != "none" && *wanted.shield != "clean" && *wanted.shield != "dirty") {
-    complain("shield", unknown_word("shield", *wanted.shield, shields));
-  }
-}
-
-// --- the two places --------------------------------------------------------------------------------------------------
-
-std::array<double, 3> three_numbers(const std::string& text) {
-  std::array<double, 3> numbers{};
-  std::size_t at = 0;
-  for (std::size_t i = 0; i < numbers.size(); ++i) {
-    const std::size_t comma = i + 1 < numbers.size() ? text.find(',', at) : text.size();
-    const std::optional<double> number = comma == std::string::npos ? std::nullopt : number_in(text.substr(at, comma - at));
-    if (!number) {
-      throw Stop{ExitCode::usage,
-                 fmt::format("--hot-body: \"{}\" is not SURFACE_Cel,DIAMETER_mm,AXIS_DISTANCE_mm, for example "
-                             "450,50,80",
-                             text)};
-    }
-    numbers[i] = *number;
-    at = comma + 1;
-  }
-  return numbers;
-}
-
-std::optional<std::string> text_or_number(Fields& fields, const char* key) {
-  const Json* member = fields.find(key);
-  if (member == nullptr) return std::nullopt;
-  if (member->is_number()) return plain_number(member->get<double>(), 10);
-  if (member->is_string()) return fields.text(key);
-  fields.complain(key, "expected a text or a number, found " + describe_type(*member));
-  return std::nullopt;
-}
-
-std::optional<std::array<double, 3>> read_hot_body(Fields& fields) {
-  const Json* member = fields.find("hot-body");
-  if (member == nullptr) return std::nullopt;
-  std::array<double, 3> numbers{};
-  bool good = member->is_array() && member->size() == numbers.size();
-  for (std::size_t i = 0; good && i < numbers.size(); ++i) {
-    good = (*member)[i].is_number();
-    if (good) numbers[i] = (*member)[i].get<double>();
-  }
-  if (good) return numbers;
-  fields.complain("hot-body", "expected [surface in Cel, diameter in mm, distance of the axes in mm]");
-  return std::nullopt;
-}
-
-Wanted read_wanted(const std::string& file, const library::Library& library) {
-  std::vector<Problem> problems;
-  const Json document = read_strict_json(read_file(file), file);
-  Fields fields{document, "", file, problems};
-  Wanted wanted;
-  wanted.size = text_or_number(fields, "size");
-  wanted.wall = text_or_number(fields, "wall");
-  wanted.insulation = fields.optional_text("insulation");
-  wanted.shield = fields.optional_text("shield");
-  for (const NumberOption& option : number_options) {
-    const Json* member = fields.find(option.name);
-    if (member == nullptr) continue;
-    if (member->is_number()) {
-      wanted.*option.member = member->get<double>();
-    } else {
-      fields.complain(option.name, "expected a number, found " + describe_type(*member));
-    }
-  }
-  wanted.hot_body = read_hot_body(fields);
-  const Complain complain = [&fields](const std::string& key, const std::string& message) { fields.complain(key, message); };
-  check_numbers(wanted, complain);
-  check_texts(wanted, library, complain);
-  fields.refuse_unknown();
-  if (!problems.empty()) throw InputError(std::move(problems));
-  return wanted;
-}
-
-template <class Value>
-void fill(std::optional<Value>& wanted, const std::optional<Value>& otherwise) {
-  if (!wanted) wanted = otherwise;
-}
-
-// The command line wins, also over what in the file would overrule it.
-Wanted merged(Wanted line, Wanted file) {
-  if (line.size) file.od = file.conductor_diameter = file.resistance = std::nullopt;
-  if (line.wall) file.od = std::nullopt;
-  fill(line.size, file.size);
-  fill(line.wall, file.wall);
-  fill(line.insulation, file.insulation);
-  fill(line.shield, file.shield);
-  fill(line.hot_body, file.hot_body);
-  for (const NumberOption& option : number_options) fill(line.*option.member, file.*option.member);
-  return line;
-}
-
-// --- from wishes to a wire -------------------------------------------------------------------------------------------
-
 // Everything the engine is asked, and what is told of it.
 struct Question {
   exposure::WireBuild build;
   exposure::Bundle bundle;
   exposure::WireSetting setting;
+  std::optional<library::Insulation> at_this_wall;  // the record, its life point moved to the wall asked for
   report::WireAnswer answer;
 };
 
@@ -245,8 +44,8 @@ class Composer {
         insulation_{wanted.insulation ? &library.insulations.at(*wanted.insulation) : nullptr} {}
 
   Question composed() {
-    if (!wanted_.air) incomplete("--air is missing: the temperature of the air in Cel");
-    question_.answer.insulation = insulation_;
+    const std::vector<std::string> missing = missing_options(wanted_);
+    if (!missing.empty()) incomplete(join(missing, "\n"));
     take_conductor();
     take_wall();
     take_insulation();
@@ -273,8 +72,6 @@ class Composer {
 
   double conductor_mm() {
     if (wanted_.conductor_diameter) return *wanted_.conductor_diameter;
-    if (size_ == nullptr)
-      incomplete("--size is missing; without one --conductor-diameter, --resistance and --od are needed");
     if (!size_->diameter) {
       incomplete(fmt::format("no conductor diameter is tabulated for {}; give --conductor-diameter", size_->label));
     }
@@ -283,14 +80,12 @@ class Composer {
 
   void take_conductor() {
     question_.build.conductor_diameter = millimetres(conductor_mm());
-    if (!wanted_.resistance && size_ == nullptr) incomplete("--resistance is missing; without --size it is needed");
     question_.build.resistance =
         milliohm_per_metre(wanted_.resistance ? *wanted_.resistance : from_record(size_->resistance));
     say(size_ != nullptr ? size_->label : fmt::format("Conductor of {} mm", plain_number(*wanted_.conductor_diameter)));
   }
 
   double wall_mm() {
-    if (!wanted_.wall) incomplete("the wall is not known: give --wall thin, thick or millimetres, or --od");
     if (const std::optional<double> measure = number_in(*wanted_.wall)) return *measure;
     if (size_ == nullptr)
       incomplete(fmt::format("--wall {} needs a --size; give the wall in millimetres, or --od", *wanted_.wall));
@@ -313,7 +108,6 @@ class Composer {
   }
 
   void take_insulation() {
-    if (insulation_ == nullptr && !wanted_.limit) incomplete("give --insulation, or --limit for the allowed current");
     report::WireAnswer& answer = question_.answer;
     answer.limit = celsius(wanted_.limit ? *wanted_.limit : insulation_->rating.value);
     answer.limit_from = wanted_.limit ? "as given" : "rating of " + insulation_->head.id;
@@ -331,6 +125,22 @@ class Composer {
     const Grade balance = std::max(insulation_->thermal_conductivity.from.grade, insulation_->emissivity.from.grade);
     const Grade grade = std::max({library::weakest_grade(*insulation_), balance, insulation_->rating.from.grade});
     rests("insulation", insulation_->head.id, insulation_->head.name, grade);
+    take_life();
+  }
+
+  // Plasticiser leaves a thin wall sooner: its paths run faster by reference wall / wall, as in an estimate.
+  void take_life() {
+    question_.at_this_wall = *insulation_;
+    const double wall = in_millimetres(0.5 * (question_.build.outer_diameter - question_.build.conductor_diameter));
+    for (library::AgeingPath& path : question_.at_this_wall->paths) {
+      if (!path.reference_wall) continue;
+      const double thin = path.reference_wall->value / wall;
+      path.share.value *= thin;
+      rests("method", "wall",
+            fmt::format("plasticiser leaves a wall of {} mm {} times as fast as one of {} mm", plain_number(wall, 3),
+                        plain_number(thin, 3), plain_number(path.reference_wall->value)),
+            path.reference_wall->from.grade);
+    }
   }
 
   void take_bundle() {
@@ -390,8 +200,6 @@ class Composer {
   Question question_;
 };
 
-// --- the verb --------------------------------------------------------------------------------------------------------
-
 struct WireOptions {
   Wanted wanted;
   std::optional<std::string> hot_body, from;
@@ -412,6 +220,7 @@ std::string composed(WireOptions& options) {
 
   Question question = Composer{wanted, library, options.from ? ExitCode::bad_data : ExitCode::usage}.composed();
   report::WireAnswer& answer = question.answer;
+  if (question.at_this_wall) answer.insulation = &*question.at_this_wall;
   answer.bundle = question.bundle;
   answer.temperatures = exposure::wire_temperatures(question.build, question.bundle, {}, answer.current, question.setting);
   answer.allowed = exposure::allowed_current(question.build, question.bundle, {}, answer.limit, question.setting);

@@ -168,7 +168,9 @@ Date Fields::date(std::string_view key) {
   if (member == nullptr) return stand_in;
   const std::optional<Date> value = member->is_string() ? parse_date(member->get_ref<const std::string&>()) : std::nullopt;
   if (!value) {
-    complain(key, "expected a date as \"YYYY-MM-DD\", \"YYYY-MM\" or \"YYYY\", years 1900 to 2200");
+    const std::string given = member->is_string() ? "\"" + member->get<std::string>() + "\"" : describe_type(*member);
+    complain(key, fmt::format("expected a date as \"YYYY-MM-DD\", \"YYYY-MM\" or \"YYYY\", years 1900 to 2200; {} is none",
+                              given));
     return stand_in;
   }
   return *value;

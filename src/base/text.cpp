@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 namespace heatside {
 
@@ -26,9 +27,21 @@ std::size_t edits_between(std::string_view a, std::string_view b) {
   return back[b.size()];
 }
 
+std::string bare(std::string_view word) {
+  std::string letters;
+  for (const char c : word) {
+    if (c != ' ' && c != '-' && c != '_') letters += c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+  }
+  return letters;
+}
+
 }  // namespace
 
 std::string nearest_word(std::string_view word, const std::vector<std::string>& known) {
+  // Spelled the same but for blanks and capitals: that is what was meant.
+  for (const std::string& candidate : known) {
+    if (bare(candidate) == bare(word)) return candidate;
+  }
   // A third of the letters may be wrong; more than that is another word.
   std::size_t fewest = std::max<std::size_t>(1, word.size() / 3) + 1;
   std::string nearest;
@@ -47,6 +60,16 @@ std::string join(const std::vector<std::string>& words, std::string_view separat
   return fmt::format("{}", fmt::join(words, separator));
 }
 
-std::string plain_number(double value, int digits) { return fmt::format("{:.{}g}", value, digits); }
+std::string plain_number(double value, int digits) {
+  const double size = std::abs(value);
+  if (size != 0.0 && (size < 1.0e-5 || size >= 1.0e15)) return fmt::format("{:.{}g}", value, digits);
+  const int leading = size == 0.0 ? 0 : static_cast<int>(std::floor(std::log10(size)));
+  std::string text = fmt::format("{:.{}f}", value, std::max(0, digits - 1 - leading));
+  if (text.find('.') != std::string::npos) {
+    while (text.back() == '0') text.pop_back();
+    if (text.back() == '.') text.pop_back();
+  }
+  return text;
+}
 
 }  // namespace heatside

@@ -22,7 +22,7 @@ void sort_heaviest_first(Candidates& candidates) {
 std::string in_words(const Candidates& candidates) {
   std::vector<std::string> words;
   for (const InsulationCandidate& candidate : candidates) {
-    words.push_back(fmt::format("{} {} %", candidate.insulation, plain_number(100.0 * candidate.weight, 2)));
+    words.push_back(fmt::format("{} {} %", candidate.insulation, plain_number(100.0 * candidate.weight, 3)));
   }
   return join(words);
 }
@@ -114,6 +114,7 @@ Lot read_lot(Fields fields, std::size_t index, Reading& reading) {
   if (loom) lot.loom = reading.result.looms[*loom].id;
   const bool loom_is_sound = loom && reading.looms_are_sound;
   lot.candidates = read_insulation(fields, loom_is_sound ? &reading.result.looms[*loom] : nullptr, reading);
+  lot.compound_known = lot.candidates.size() == 1 && fields.has("insulation") && *fields.find("insulation") != "unknown";
   read_wire_of_lot(fields, lot, reading);
   fields.optional_text("note");
   fields.refuse_unknown();

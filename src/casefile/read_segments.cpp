@@ -182,6 +182,10 @@ void read_segments(Fields& top, Reading& reading) {
     reading.result.segments.push_back(read_segment(segments[i], i, reading));
   }
   list_silence(reading.silent, reading);
+  reading.assume(
+      "/segments/0/stretches/0/zone",
+      "temperatures of every zone are those of the library, likely values of a general engine bay; measure one, and "
+      "give the zone a record of your own");
   // A segment that could not be read may be the one that uses them.
   if (reading.problems.size() != before) return;
   expect_used_looms(reading);

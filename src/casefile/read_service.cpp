@@ -104,6 +104,22 @@ void settle_entry(const ServicePeriod& first, Reading& reading) {
                 "the vehicle was built after its first service period began", reading);
 }
 
+void list_gap(const Date& from, const Date& to, const std::string& pointer, Reading& reading) {
+  if (from.day >= to.day) return;
+  reading.assume(pointer,
+                 fmt::format("laid up from {} to {}, under a roof where it was before; state a period if it was driven",
+                             format_date(from), format_date(to)));
+}
+
+// Time that no period covers is time off the road, and that is an assumption too.
+void list_gaps(const std::vector<ReadPeriod>& periods, Reading& reading) {
+  list_gap(*reading.entered_service, *periods.front().from, periods.front().value.pointer, reading);
+  for (std::size_t i = 0; i + 1 < periods.size(); ++i) {
+    list_gap(*periods[i].to, *periods[i + 1].from, periods[i + 1].value.pointer, reading);
+  }
+  list_gap(*periods.back().to, *reading.inspected, periods.back().value.pointer, reading);
+}
+
 }  // namespace
 
 void read_service(Fields& top, Reading& reading) {
@@ -115,6 +131,7 @@ void read_service(Fields& top, Reading& reading) {
   const StatedFuture future = read_stated_future(top, reading);
   if (!sound || !settle_dates(periods, reading)) return;
   settle_entry(periods.front().value, reading);
+  if (reading.entered_service) list_gaps(periods, reading);
   set_usage(periods, reading.result.odometer_km, reading);
   for (const ReadPeriod& period : periods) reading.result.service.push_back(period.value);
   reading.result.future = future_use(future, reading.result.service.back(), reading);

@@ -35,11 +35,13 @@ double running_hours(const StatedUse& use, const Reading& reading) {
   return use.km ? *use.km / reading.library.model.usage.mean_speed.value : use.running_hours.value_or(0.0);
 }
 
-bool expect_usage(double usage, const std::string& pointer, const std::string& whose, Reading& reading) {
-  if (usage >= 0.0 && usage <= most_usage) return true;
-  reading.complain(pointer, fmt::format("this is {} times the use that {} describes; allowed: 0 to {}; choose a busier duty "
-                                        "or check the kilometres",
-                                        plain_number(usage, 3), whose, plain_number(most_usage)));
+// More than three times a duty is another duty; and a year has no more than its hours.
+bool expect_usage(double usage, double yearly, const std::string& pointer, const std::string& whose, Reading& reading) {
+  if (usage >= 0.0 && usage <= most_usage && usage * yearly <= hours_per_year) return true;
+  reading.complain(
+      pointer, fmt::format("this is {} times the use that {} describes; allowed: 0 to {}; choose a busier duty "
+                           "or check the kilometres",
+                           plain_number(usage, 3), whose, plain_number(std::min(most_usage, hours_per_year / yearly), 3)));
   return false;
 }
 
@@ -99,11 +101,40 @@ void keep_laid_up(std::vector<ReadPeriod>& periods, const library::Library& libr
   }
 }
 
+// Kilometres that the periods themselves account for; running hours count at the mean speed.
+double accounted_km(const std::vector<ReadPeriod>& periods, const Reading& reading) {
+  return accounted_hours(periods, reading) * reading.library.model.usage.mean_speed.value;
+}
+
+// The odometer and the periods must tell one story: no answer is better than one from a wrong mileage.
+bool expect_agreement(const std::vector<ReadPeriod>& periods, double odometer_km, bool all_stated, Reading& reading) {
+  constexpr double slack = 1.02;
+  const double stated = accounted_km(periods, reading);
+  if (stated > slack * odometer_km) {
+    reading.complain(
+        "/vehicle/odometer_km",
+        fmt::format("the service periods account for {} km, more than the {} km of the odometer; correct one of "
+                    "them, or leave the odometer out where it was replaced",
+                    plain_number(stated, 7), plain_number(odometer_km, 7)));
+    return false;
+  }
+  constexpr double unexplained = 1.10;
+  if (all_stated && odometer_km > unexplained * stated) {
+    reading.assume("/vehicle/odometer_km",
+                   fmt::format("the service periods account for {} of the odometer's {} km, and the rest is left out; "
+                               "correct the periods",
+                               plain_number(stated, 7), plain_number(odometer_km, 7)));
+  }
+  return true;
+}
+
 void share_odometer(std::vector<ReadPeriod>& periods, double odometer_km, double silent, Reading& reading) {
   const double speed = reading.library.model.usage.mean_speed.value;
   const double left = std::max(0.0, odometer_km / speed - accounted_hours(periods, reading));
   const double usage = left / silent;
-  if (!expect_usage(usage, "/vehicle/odometer_km", "the duty of the periods without km or hours", reading)) return;
+  double yearly = 0.0;
+  for (const ReadPeriod& period : periods) yearly = std::max(yearly, yearly_hours(period.value.duty, reading.library));
+  if (!expect_usage(usage, yearly, "/vehicle/odometer_km", "the duty of the periods without km or hours", reading)) return;
   set_silent_usage(periods, usage);
   reading.assume("/vehicle/odometer_km",
                  fmt::format("{} km of the odometer are shared by the periods that state neither km nor hours, in "
@@ -143,7 +174,8 @@ double usage_of(const StatedUse& use, double years, const DutyChoice& duty, cons
     return 1.0;
   }
   const double usage = hours_stated / hours_of_duty;
-  return expect_usage(usage, pointer, "the duty " + duty_name(duty), reading) ? usage : 1.0;
+  const double yearly = yearly_hours(duty, reading.library);
+  return expect_usage(usage, yearly, pointer, "the duty " + duty_name(duty), reading) ? usage : 1.0;
 }
 
 void set_usage(std::vector<ReadPeriod>& periods, std::optional<double> odometer_km, Reading& reading) {
@@ -153,6 +185,7 @@ void set_usage(std::vector<ReadPeriod>& periods, std::optional<double> odometer_
     period.value.usage = usage_of(period.use, years_of(period), period.value.duty, pointer, reading);
   }
   const double silent = silent_hours(periods, reading);
+  if (odometer_km && !expect_agreement(periods, *odometer_km, silent <= 0.0, reading)) return;
   const bool shared = odometer_km && silent > 0.0;
   if (shared) {
     share_odometer(periods, *odometer_km, silent, reading);

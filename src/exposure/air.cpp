@@ -9,10 +9,13 @@ namespace {
 
 constexpr double standard_gravity = 9.80665;  // [m/s2]
 
+constexpr double conduction_only = 0.36;  // Nusselt number at the low end of Churchill and Chu
+
 // Morgan's power laws up to a Rayleigh number of 1e4. Their exponents grow, so the largest is the one that holds, and taking
 // it joins them where they meet instead of at the rounded limits of the printed table.
 double morgan(double rayleigh) {
-  return std::max({0.675 * std::pow(rayleigh, 0.058), 1.02 * std::pow(rayleigh, 0.148), 0.850 * std::pow(rayleigh, 0.188)});
+  return std::max({conduction_only, 0.675 * std::pow(rayleigh, 0.058), 1.02 * std::pow(rayleigh, 0.148),
+                   0.850 * std::pow(rayleigh, 0.188)});
 }
 
 double churchill_chu(double rayleigh, double prandtl) {
@@ -42,7 +45,7 @@ Air air_at(Kelvin film, Metres altitude) {
 }
 
 double nusselt_still(double rayleigh, double prandtl) {
-  if (rayleigh <= 0.0) return 0.36;  // pure conduction: the low end of Churchill and Chu
+  if (rayleigh <= 0.0) return conduction_only;
   constexpr double from = 3.0e3, to = 3.0e4;
   const double part = smooth_step(std::log(rayleigh / from) / std::log(to / from));
   if (part <= 0.0) return morgan(rayleigh);

@@ -51,6 +51,7 @@ std::vector<UseSpan> past_use(const Case& job, const casefile::Loom& loom, const
     const auto to = std::min(period.to.day, end);
     // On the shelf a part waits in the climate that it will serve in.
     if (reached < fitted && period.to.day > fitted) climate = period.climate;
+    if (period.to.day <= fitted) climate = period.climate;
     if (from >= to) continue;
     rest_until(from, climate);
     spans.push_back(

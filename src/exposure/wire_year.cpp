@@ -108,7 +108,7 @@ ChebyshevTable rise_table(const PlacedWire& wire, const CombinedHotBody& hot, Ai
   const double low = fourth_power(std::min(air.low.value(), hottest_surface.value()) - 30.0);
   const ChebyshevTable::Axis air_axis{air.low.value(), air.high.value(), 9};
   const ChebyshevTable::Axis hot_axis{low, fourth_power(hottest_surface.value()),
-                                      radiated ? std::size_t{9} : std::size_t{1}};
+                                      radiated ? std::size_t{25} : std::size_t{1}};
   Bundle bundle = wire.bundle;
   if (!loaded) bundle.other_heat = WattsPerMetre{0.0};
   return {air_axis, hot_axis, [&](double air_kelvin, double hot_fourth) {
@@ -136,6 +136,9 @@ struct WireTables {
   }
 
   [[nodiscard]] double at(const Instant& instant, bool is_loaded) const {
+    // A wire that nothing warms has the temperature of the air exactly.
+    constexpr double cold = 1.0e-3;
+    if (!is_loaded && (bodies.empty() || instant.exhaust_warmth < cold)) return instant.air[0];
     const ChebyshevTable& table = !instant.running ? stopped : is_loaded ? loaded : unloaded;
     return instant.air[0] + table(instant.air[0], hot_fourth(instant));
   }

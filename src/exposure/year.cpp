@@ -131,7 +131,9 @@ class YearBuilder {
     const Minutes time = first.start + after;
     cosine_ = day_cosine(constants, time);
     sunny_ = !first.running && use_.sun.rise.value() > 0.0 && in_sun(constants, use_.sun, time.value());
-    if (response < quadrature_.negligible) {
+    // A hot body cools by the state it was heated in, so a wire keeps the states apart for as long as that lasts.
+    const double memory = temperature_ ? std::max(response, states_.front().exhaust) : response;
+    if (memory < quadrature_.negligible) {
       add_days(first.running, std::nullopt, share);
       return;
     }

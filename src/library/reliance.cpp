@@ -10,40 +10,73 @@ namespace {
 // Grades stand from best to weakest.
 Grade weakest(std::initializer_list<Grade> grades) { return std::max(grades); }
 
+Grade weakest_of_optional(const std::optional<Sourced>& number) { return number ? number->from.grade : Grade::standard; }
+
 Grade weakest_of_paths(const std::vector<AgeingPath>& paths) {
   Grade grade = Grade::standard;
   for (const AgeingPath& path : paths) {
-    grade = std::max(grade, path.activation_energy.from.grade);
     const bool wet = path.kind == PathKind::hydrolysis;
-    grade = std::max(grade, wet ? path.wet_hours->from.grade : path.share.from.grade);
-    if (wet) grade = std::max(grade, path.humidity_exponent->from.grade);
+    grade = weakest({grade, path.activation_energy.from.grade, wet ? Grade::standard : path.share.from.grade,
+                     weakest_of_optional(path.reference_wall), weakest_of_optional(path.wet_temperature),
+                     weakest_of_optional(path.wet_humidity), weakest_of_optional(path.wet_hours),
+                     weakest_of_optional(path.humidity_exponent)});
   }
   return grade;
+}
+
+Grade weakest_of_factors(const LifeFactors& factors) {
+  return weakest({factors.bare_copper.from.grade, factors.tinned_copper.from.grade, factors.closed_cover.from.grade,
+                  factors.absorbing_cover.from.grade, factors.oil_film.from.grade, factors.hot_coolant.from.grade});
 }
 
 }  // namespace
 
 Grade weakest_grade(const Insulation& record) {
   return weakest({record.life_temperature.from.grade, record.life_hours.from.grade, record.end_elongation.from.grade,
-                  record.lot_median.from.grade, record.law_from.grade, weakest_of_paths(record.paths),
-                  weakest_of_paths(record.guard_paths), record.initial_elongation.from.grade, record.expansion.from.grade});
+                  record.lot_median.from.grade, record.law_from.grade, weakest_of_optional(record.induction_share),
+                  weakest_of_paths(record.paths), weakest_of_paths(record.guard_paths), record.initial_elongation.from.grade,
+                  record.expansion.from.grade, weakest_of_factors(record.life_factors)});
 }
+
+Grade weakest_grade(const Covering& record) {
+  return weakest({record.thickness.from.grade, record.air_gap.from.grade, record.thermal_conductivity.from.grade,
+                  record.emissivity.from.grade});
+}
+
+Grade weakest_grade(const Conductors& record) {
+  Grade grade = Grade::standard;
+  for (const ConductorSize& size : record.sizes) {
+    grade = weakest({grade, size.area.from.grade, size.resistance.from.grade, weakest_of_optional(size.diameter)});
+  }
+  return grade;
+}
+
+Grade weakest_grade(const Era& record) {
+  Grade grade = Grade::standard;
+  for (const EraDecade& decade : record.decades) grade = weakest({grade, decade.provenance.grade});
+  return grade;
+}
+
+Grade weakest_grade(const Duty& record) { return record.from.grade; }
 
 Grade weakest_grade(const Zone& record) {
   Grade grade = weakest({record.ambient_following.from.grade, record.soak_peak.from.grade, record.tau_warm.from.grade,
-                         record.tau_soak_rise.from.grade, record.tau_soak_decay.from.grade});
-  for (const Sourced& rise : record.rise) grade = std::max(grade, rise.from.grade);
+                         record.tau_soak_rise.from.grade, record.tau_soak_decay.from.grade, record.sun_share.from.grade});
+  for (const Sourced& rise : record.rise) grade = weakest({grade, rise.from.grade});
   return grade;
 }
 
 Grade weakest_grade(const Climate& record) {
-  return weakest({record.monthly_mean_from.grade, record.daily_range_from.grade, record.deviation_from.grade});
+  return weakest({record.monthly_mean_from.grade, record.daily_range_from.grade, record.deviation_from.grade,
+                  record.relative_humidity.from.grade, record.sun_rise.from.grade, record.sun_hours.from.grade});
 }
 
 Grade weakest_grade(const ModelConstants& record) {
-  return weakest({record.trace.engine_excess.from.grade, record.ageing.guard_strength.from.grade,
+  return weakest({record.trace.engine_warm_time.from.grade, record.trace.engine_excess.from.grade,
+                  record.trace.exhaust_decay_time.from.grade, record.usage.mean_speed.from.grade,
+                  record.ageing.guard_strength.from.grade, record.ageing.seed_extent.from.grade,
                   record.ageing.floor_elongation.from.grade, record.condition.notch_factor.from.grade,
-                  record.condition.stiff_share.from.grade});
+                  record.condition.stiff_share.from.grade, record.condition.vibration_strain.from.grade});
 }
 
 }  // namespace heatside::library

@@ -66,9 +66,13 @@ Sourced RecordReader::number(Fields& parent, std::string_view key, NumberRule ru
   number.value = fields.number("value", range);
   number.unit = fields.text("unit");
   check_unit(fields, number.unit, rule.unit);
-  number.low = fields.optional_number("low", {-1.0e300, number.value, range.unit});
-  number.high = fields.optional_number("high", {number.value, 1.0e300, range.unit});
-  number.sd = fields.optional_number("sd", {0.0, 1.0e300, range.unit});
+  constexpr double any = 1.0e300;
+  number.low = fields.optional_number("low", {-any, any, range.unit});
+  number.high = fields.optional_number("high", {-any, any, range.unit});
+  number.sd = fields.optional_number("sd", {-any, any, range.unit});
+  if (number.low && *number.low > number.value) fields.complain("low", "must not lie above the value");
+  if (number.high && *number.high < number.value) fields.complain("high", "must not lie below the value");
+  if (number.sd && *number.sd < 0.0) fields.complain("sd", "must not lie below 0");
   if (number.low.has_value() != number.high.has_value()) fields.complain("", "low and high come together or not at all");
   number.from = provenance(fields);
   fields.refuse_unknown();

@@ -66,9 +66,15 @@ class LikelyCase {
     for (const Stretch& stretch : segment.stretches) {
       for (const WireGroup& group : segment.groups) places.push_back(place(segment, stretch, group));
     }
+    // The worst condition first, then whichever cracks first; years are the earliest of all places.
     auto worst = std::min_element(places.begin(), places.end(), [](const SegmentEstimate& a, const SegmentEstimate& b) {
-      return std::tuple(a.flex_cracks.p50, a.cracked.p50) < std::tuple(b.flex_cracks.p50, b.cracked.p50);
+      return std::tuple(-static_cast<int>(a.most_likely), a.flex_cracks.p50, a.cracked.p50) <
+             std::tuple(-static_cast<int>(b.most_likely), b.flex_cracks.p50, b.cracked.p50);
     });
+    for (const SegmentEstimate& other : places) {
+      if (other.flex_cracks.p50 < worst->flex_cracks.p50) worst->flex_cracks = other.flex_cracks;
+      if (other.cracked.p50 < worst->cracked.p50) worst->cracked = other.cracked;
+    }
     return std::move(*worst);
   } catch (const DomainError& error) {
     throw DomainError("segment \"" + segment.id + "\": " + error.what());
@@ -111,7 +117,8 @@ class LikelyCase {
     estimate.lot = at.lot.id;
     estimate.insulation = at.insulation.head.id;
     estimate.guarded = at.insulation.law == library::KineticsLaw::guarded;
-    estimate.compound_known = at.lot.candidates.size() == 1;
+    estimate.compound_known = at.lot.compound_known;
+    estimate.compound_chance = at.lot.candidates.front().weight;
     estimate.worst_stretch = at.stretch.id;
     estimate.zone = at.stretch.zone;
     estimate.elongation = {elongation, elongation, elongation};
@@ -137,7 +144,8 @@ class LikelyCase {
     std::map<int, PerRegime> bins;
     for (const auto& [span, weight] : service) {
       hours += weight;
-      dry += weight * span->dry;
+      // Without what touches the wire: the temperature is that of the heat alone.
+      dry += weight * span->dry * ageing::life_factor(at.insulation, surroundings(at, span->use));
       for (std::size_t i = 0; i < estimate.damage_share.size(); ++i) estimate.damage_share[i] += weight * span->extent[i];
       if (!options_.histogram) continue;
       for (const exposure::HoursAtTemperature& bin : hours_of(at, span->use)) {
@@ -148,8 +156,8 @@ class LikelyCase {
     for (double& share : estimate.damage_share) share = std::max(share, 0.0);
     const double damage = total(estimate.damage_share);
     for (double& share : estimate.damage_share) share /= damage;
-    estimate.equivalent_temperature = ageing::equivalent_temperature(
-        at.insulation, surroundings(at, service.back().first->use), at.insulation.lot_median.value, dry / hours);
+    estimate.equivalent_temperature =
+        ageing::equivalent_temperature(at.insulation, at.group.wall, at.insulation.lot_median.value, dry / hours);
     for (auto& [celsius, bin] : bins) {
       for (double& part : bin) part /= hours;
       estimate.hours_at_temperature.push_back({celsius, bin});
@@ -178,9 +186,12 @@ class LikelyCase {
   }
 
   ageing::WireSurroundings surroundings(const Place& at, const UseSpan& use) const {
+    const casefile::Loom& loom = *casefile::find_by_id(job_.looms, at.segment.loom);
     ageing::WireSurroundings around;
     around.wall = at.group.wall;
-    around.copper = casefile::find_by_id(job_.looms, at.segment.loom)->copper;
+    around.copper = loom.copper;
+    // On the shelf nothing leaks on it, and nobody knows what it lay in.
+    if (use.from < loom.fitted.day) return around;
     around.covering = at.stretch.covering.empty() ? nullptr : &library_.coverings.at(at.stretch.covering);
     around.damp = at.stretch.damp;
     for (const casefile::Leak& leak : at.segment.leaks) {
@@ -212,13 +223,17 @@ class LikelyCase {
     const PerRegime driven = rate(true);
     const PerRegime laid_up = rate(false);
     PerRegime mixed{};
-    for (std::size_t i = 0; i < mixed.size(); ++i) mixed[i] = laid_up[i] + use.usage * (driven[i] - laid_up[i]);
+    for (std::size_t i = 0; i < mixed.size(); ++i) {
+      mixed[i] = laid_up[i] + use.usage * (driven[i] - laid_up[i]);
+    }
+    // Far above the duty a process that driving slows down could come out below nothing.
+    if (total(mixed) < 0.0) mixed = driven;
     return mixed;
   }
 
   PerRegime path_mean(const Place& at, const library::AgeingPath& path, const UseSpan& use, bool driven) {
     const exposure::PlaceOfUse place = exposure::place_of_use(at.zone, use, driven, at.differing_wire());
-    const auto key = std::tuple(place, path.kind, path.activation_energy.value, at.insulation.head.id, at.stretch.damp);
+    const auto key = std::tuple(place, at.insulation.head.id, path.id, path.activation_energy.value, at.stretch.damp);
     if (const auto known = means_.find(key); known != means_.end()) return known->second;
     const exposure::TemperatureMeasure& year =
         exposure::likely_year(years_, library_, at.zone, use, driven, at.differing_wire());
@@ -233,7 +248,7 @@ class LikelyCase {
   UseSpan future_;
   std::map<std::string, std::vector<UseSpan>> past_;
   exposure::YearsByPlace years_;
-  std::map<std::tuple<exposure::PlaceOfUse, library::PathKind, double, std::string, bool>, PerRegime> means_;
+  std::map<std::tuple<exposure::PlaceOfUse, std::string, std::string, double, bool>, PerRegime> means_;
 };
 
 template <class Record>
@@ -241,31 +256,53 @@ void rely_on(std::vector<library::Reliance>& list, const char* kind, const std::
              const std::set<std::string>& ids) {
   for (const std::string& id : ids) {
     const Record& record = records.at(id);
-    list.push_back({kind, id, record.head.name, library::weakest_grade(record)});
+    list.push_back({kind, record.head.id, record.head.name, library::weakest_grade(record)});
   }
 }
 
-std::vector<library::Reliance> reliances(const Case& job, const Library& library) {
-  std::set<std::string> insulations, zones, climates, duties;
-  for (const casefile::Lot& lot : job.lots) insulations.insert(lot.candidates.front().insulation);
-  for (const Segment& segment : job.segments) {
-    for (const Stretch& stretch : segment.stretches) zones.insert(stretch.zone);
-  }
-  const auto use = [&](const std::string& climate, const casefile::DutyChoice& duty) {
+// Ids of every record that a case names or leads to.
+struct NamedRecords {
+  std::set<std::string> insulations, eras, zones, coverings, climates, duties, conductors;
+
+  void add_use(const std::string& climate, const casefile::DutyChoice& duty) {
     climates.insert(climate);
     if (const auto* id = std::get_if<std::string>(&duty)) duties.insert(*id);
-  };
-  for (const casefile::ServicePeriod& period : job.service) use(period.climate, period.duty);
-  use(job.future.climate, job.future.duty);
-
-  std::vector<library::Reliance> list;
-  rely_on(list, "insulation", library.insulations, insulations);
-  rely_on(list, "zone", library.zones, zones);
-  rely_on(list, "climate", library.climates, climates);
-  for (const std::string& id : duties) {
-    const library::Duty& duty = library.duties.at(id);
-    list.push_back({"duty", id, duty.head.name, duty.from.grade});
   }
+};
+
+NamedRecords named_records(const Case& job, const Library& library) {
+  NamedRecords named;
+  for (const casefile::Lot& lot : job.lots) {
+    named.insulations.insert(lot.candidates.front().insulation);
+    const std::string& region = casefile::find_by_id(job.looms, lot.loom)->region;
+    if (!lot.compound_known && library.eras.contains(region)) named.eras.insert(region);
+    for (const auto& [id, table] : library.conductors) {
+      const auto has_size = [&](const library::ConductorSize& size) { return size.label == lot.size; };
+      if (std::any_of(table.sizes.begin(), table.sizes.end(), has_size)) named.conductors.insert(id);
+    }
+  }
+  for (const Segment& segment : job.segments) {
+    for (const Stretch& stretch : segment.stretches) {
+      named.zones.insert(stretch.zone);
+      named.zones.insert(zone_of_air(stretch, library));
+      if (!stretch.covering.empty()) named.coverings.insert(stretch.covering);
+    }
+  }
+  for (const casefile::ServicePeriod& period : job.service) named.add_use(period.climate, period.duty);
+  named.add_use(job.future.climate, job.future.duty);
+  return named;
+}
+
+std::vector<library::Reliance> reliances(const Case& job, const Library& library) {
+  const NamedRecords named = named_records(job, library);
+  std::vector<library::Reliance> list;
+  rely_on(list, "insulation", library.insulations, named.insulations);
+  rely_on(list, "era", library.eras, named.eras);
+  rely_on(list, "conductors", library.conductors, named.conductors);
+  rely_on(list, "covering", library.coverings, named.coverings);
+  rely_on(list, "zone", library.zones, named.zones);
+  rely_on(list, "climate", library.climates, named.climates);
+  rely_on(list, "duty", library.duties, named.duties);
   list.push_back({"constants", "model", library.model.head.name, library::weakest_grade(library.model)});
   return list;
 }

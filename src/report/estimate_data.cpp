@@ -58,6 +58,7 @@ Json segment_json(const SegmentEstimate& segment, std::size_t rank, double cap, 
             {"lot", segment.lot},
             {"insulation", segment.insulation},
             {"compound_known", segment.compound_known},
+            {"compound_chance", segment.compound_chance},
             {"weakest_rank", rank},
             {"worst_stretch", {{"id", segment.worst_stretch}, {"zone", segment.zone}}},
             {"elongation_percent", elongation_json(segment.elongation)},
@@ -112,6 +113,8 @@ std::string estimate_json(const Estimate& estimate, const casefile::Case& job, c
                       {"engine", certificate.engine},
                       {"case", certificate.case_name},
                       {"case_sha256", certificate.case_sha256},
+                      {"own_records", certificate.own_records},
+                      {"own_records_sha256", certificate.own_records_sha256},
                       {"title", job.title},
                       {"invented", job.invented},
                       {"inspected", format_date(job.inspected)},
@@ -129,15 +132,15 @@ std::string estimate_json(const Estimate& estimate, const casefile::Case& job, c
 
 std::string estimate_csv(const Estimate& estimate) {
   std::string text =
-      "segment,name,loom,lot,insulation,compound_known,worst_stretch,zone,condition,elongation_percent,flex_cracks_years,"
-      "cracked_years,equivalent_temperature_Cel,damage_running,damage_soak,damage_parked\r\n";
+      "segment,loom,lot,insulation,compound_known,worst_stretch,zone,condition,elongation_percent,flex_cracks_years,"
+      "cracked_years,equivalent_temperature_Cel,damage_running,damage_soak,damage_parked,name\r\n";
   for (const SegmentEstimate& segment : estimate.segments) {
-    text += fmt::format("{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{}\r\n", csv_text(segment.id), csv_text(segment.name),
-                        csv_text(segment.loom), csv_text(segment.lot), segment.insulation, segment.compound_known,
-                        csv_text(segment.worst_stretch), segment.zone, ageing::name_of(segment.most_likely),
-                        in_percent(segment.elongation.p50), segment.flex_cracks.p50.value(), segment.cracked.p50.value(),
-                        in_celsius(segment.equivalent_temperature), segment.damage_share[0], segment.damage_share[1],
-                        segment.damage_share[2]);
+    text +=
+        fmt::format("{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{}\r\n", csv_text(segment.id), csv_text(segment.loom),
+                    csv_text(segment.lot), segment.insulation, segment.compound_known, csv_text(segment.worst_stretch),
+                    segment.zone, ageing::name_of(segment.most_likely), in_percent(segment.elongation.p50),
+                    segment.flex_cracks.p50.value(), segment.cracked.p50.value(), in_celsius(segment.equivalent_temperature),
+                    segment.damage_share[0], segment.damage_share[1], segment.damage_share[2], csv_text(segment.name));
   }
   return text;
 }

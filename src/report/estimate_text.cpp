@@ -33,6 +33,7 @@ std::string cut(std::string_view text, std::size_t width) {
 // The id whole, and as many words of the name as fit behind it.
 std::string id_and_name(const SegmentEstimate& segment, std::size_t width) {
   std::string text = cut(segment.id, width);
+  if (segment.name == segment.id) return text;
   for (std::size_t at = 0; at < segment.name.size();) {
     const std::size_t end = std::min(segment.name.find_first_of(" \n\t", at), segment.name.size());
     const std::string word = segment.name.substr(at, end - at);
@@ -56,18 +57,58 @@ std::string segment_table(const Estimate& estimate, const library::Library& libr
   return table({"segment", "worst zone", "insulation", "now", "handled", "at rest"}, rows);
 }
 
-std::string legend(const Estimate& estimate) {
+std::string legend(const Estimate& estimate, double cap) {
   std::string text = wrapped(
-      "Weakest first. now: condition by heat, from supple over stiff, flex-cracks (cracks when handled) and cracked (as it "
-      "lies) to "
-      "crumbling. handled, at rest: years (a) until it cracks when handled and as it lies, by heat alone; other causes may "
-      "come "
-      "first.",
+      fmt::format(
+          "Weakest first; beyond {0:.0f} years the order means little. now: condition by heat, from supple over stiff, "
+          "flex-cracks (cracks when handled) and cracked (as it lies) to crumbling. handled, at rest: years (a) until it "
+          "cracks when handled and as it lies, by heat alone; \"now\" within half a year, \"long ago\" over {0:.0f} "
+          "years ago, \"> {0:.0f} a\": other causes come first.",
+          cap),
       "");
-  const bool guessed = std::any_of(estimate.segments.begin(), estimate.segments.end(),
-                                   [](const SegmentEstimate& segment) { return !segment.compound_known; });
-  if (guessed) text += wrapped("? the compound is not known: the likeliest candidate is shown.", "");
+  std::set<std::string> guesses;
+  for (const SegmentEstimate& segment : estimate.segments) {
+    if (segment.compound_known) continue;
+    guesses.insert(fmt::format("{} ({:.0f} in 100)", segment.insulation, 100.0 * segment.compound_chance));
+  }
+  if (!guesses.empty()) {
+    text +=
+        wrapped(fmt::format("? the compound is not known: the answer is for the likeliest candidate alone, {}. With another "
+                            "one it can be quite different; find out which it is before anything else.",
+                            fmt::join(guesses, ", ")),
+                "");
+  }
   return text;
+}
+
+std::string headline(const Estimate& estimate, const library::Library& library) {
+  const SegmentEstimate& first = estimate.segments.front();
+  return wrapped(fmt::format("First to crack when handled: {} ({}), {}.", first.id, first.zone,
+                             remaining_in_words(first.flex_cracks.p50, library.model)),
+                 "");
+}
+
+// One row a zone, hottest first: where the ageing came from.
+std::string heat_table(const Estimate& estimate) {
+  std::vector<const SegmentEstimate*> zones;
+  for (const SegmentEstimate& segment : estimate.segments) {
+    const auto same = [&](const SegmentEstimate* other) {
+      return other->zone == segment.zone && other->insulation == segment.insulation;
+    };
+    if (std::none_of(zones.begin(), zones.end(), same)) zones.push_back(&segment);
+  }
+  std::stable_sort(zones.begin(), zones.end(), [](const SegmentEstimate* a, const SegmentEstimate* b) {
+    return a->equivalent_temperature > b->equivalent_temperature;
+  });
+  std::vector<std::vector<std::string>> rows;
+  for (const SegmentEstimate* zone : zones) {
+    const auto share = [&](std::size_t regime) { return fmt::format("{:.0f} %", 100.0 * zone->damage_share[regime]); };
+    rows.push_back({zone->zone, zone->insulation, fmt::format("{:.0f} Cel", in_celsius(zone->equivalent_temperature)),
+                    share(0), share(1), share(2)});
+  }
+  return "Where the ageing came from since fitting: the constant temperature that does as much, and its\n"
+         "parts while running, in the hot soak after key-off, and parked cold.\n" +
+         table({"zone", "insulation", "as if at", "running", "soak", "parked"}, rows);
 }
 
 // Guarded compounds stay supple until shortly before they crack.
@@ -84,7 +125,9 @@ std::string feel_warning(const Estimate& estimate, const casefile::Case& job, co
   const int year = std::stoi(date.substr(0, 4)) + static_cast<int>(std::floor(first));
   const bool beyond = first >= library.model.report.plain_words_cap.value;
   const std::string when =
-      beyond ? "" : fmt::format("; look again well before {}, and sooner if anything points to a bad lot", year);
+      beyond        ? ""
+      : first < 1.0 ? "; look again within months"
+                    : fmt::format("; look again well before {}, and sooner if anything points to a bad lot", year);
   return wrapped(fmt::format("supple says little for {}: these compounds feel sound until shortly before they crack{}.",
                              fmt::join(compounds, ", "), when),
                  "");
@@ -136,13 +179,20 @@ std::string remaining_in_words(Years remaining, const library::ModelConstants& m
   return years < 0.0 ? "reached about " + count + " ago" : "in about " + count;
 }
 
+std::string notes_for_table(const Estimate& estimate) {
+  std::string text;
+  for (const std::string& caution : cautions()) text += wrapped(caution, "! ");
+  return text + assumptions_text(estimate) + reliance_text(estimate);
+}
+
 std::string estimate_text(const Estimate& estimate, const casefile::Case& job, const library::Library& library,
                           const BirthCertificate& certificate) {
   std::string text = wrapped(job.title, "");
   if (job.invented) text += "Invented scenario: an example, not a vehicle.\n";
   text += fmt::format("Built {}, inspected {}.\n\n", format_date_as_known(job.built), format_date_as_known(job.inspected));
   for (const std::string& caution : cautions()) text += wrapped(caution, "! ");
-  text += '\n' + segment_table(estimate, library) + '\n' + legend(estimate) + feel_warning(estimate, job, library);
+  text += '\n' + headline(estimate, library) + '\n' + segment_table(estimate, library) + '\n' +
+          legend(estimate, library.model.report.plain_words_cap.value) + feel_warning(estimate, job, library);
   if (estimate.likely_only) {
     text += wrapped(
         "Likely case only: every quantity at its likely value, so no interval is given. A real lot may last half or twice "
@@ -150,9 +200,14 @@ std::string estimate_text(const Estimate& estimate, const casefile::Case& job, c
         "from the making of the compound alone; compound, duty and zone temperatures add to that.",
         "");
   }
-  text += '\n' + assumptions_text(estimate) + '\n';
+  text += '\n' + heat_table(estimate) + '\n' + assumptions_text(estimate) + '\n';
   for (const std::string& part : job.unused) text += wrapped(part, "Not computed with: ");
   text += reliance_text(estimate);
+  if (!certificate.own_records.empty()) {
+    text += wrapped(fmt::format("{}, sha256 {}.", fmt::join(certificate.own_records, ", "),
+                                certificate.own_records_sha256.substr(0, 16)),
+                    "Records of your own: ");
+  }
   text += fmt::format("\n{}{}{}\n", certificate.engine, certificate.case_sha256.empty() ? "" : ", case sha256 ",
                       certificate.case_sha256.substr(0, 16));
   return text;

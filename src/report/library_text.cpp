@@ -36,7 +36,9 @@ class Sheet {
     if (!head.note.empty()) text_ += wrapped(head.note, "  ");
   }
 
-  void line(std::string_view label, std::string_view value) { text_ += wrapped(value, fitted(label, label_width)); }
+  void line(std::string_view label, std::string_view value) {
+    text_ += wrapped(value, fitted(label, label_width - 1) + " ");
+  }
   void number(std::string_view label, const Sourced& value) {
     line(label, number_text(value));
     cite(value.from);

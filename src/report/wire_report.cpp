@@ -20,14 +20,22 @@ KelvinRise margin(const WireAnswer& answer) { return answer.limit - answer.tempe
 
 KelvinRise rise(const WireAnswer& answer) { return answer.temperatures.conductor - answer.air; }
 
-std::string degrees(Kelvin temperature) { return fmt::format("{:.1f} degC", in_celsius(temperature)); }
+// One decimal, and no sign before a zero.
+std::string tenths(double value) {
+  const std::string text = fmt::format("{:.1f}", value);
+  return text == "-0.0" ? "0.0" : text;
+}
+
+std::string degrees(Kelvin temperature) { return tenths(in_celsius(temperature)) + " degC"; }
 
 // Three significant figures: more would claim what the method cannot give.
 std::string amperes(Amperes current) { return plain_number(current.value(), 3) + " A"; }
 
 std::string margin_text(const WireAnswer& answer) {
   const double kelvin = margin(answer).value();
-  std::string text = fmt::format("{:.1f} K {} the limit", std::abs(kelvin), kelvin < 0.0 ? "above" : "below");
+  const std::string size = tenths(std::abs(kelvin));
+  std::string text =
+      size == "0.0" ? "0.0 K, at the limit" : size + (kelvin < 0.0 ? " K above the limit" : " K below the limit");
   const double current = answer.current.value(), allowed = answer.allowed.value();
   if (answer.bundle.loaded == 0 || current <= 0.0) return text + "; no current stated";
   if (allowed <= 0.0) return text + "; the surroundings alone reach the limit";
@@ -39,13 +47,25 @@ bool has_wet_path(const library::Insulation& insulation) {
                      [](const library::AgeingPath& path) { return path.kind == library::PathKind::hydrolysis; });
 }
 
-// "about 0.31 years (2710 h)"
+// Two significant figures below ten, whole numbers above.
+std::string rough(double value) { return value < 10.0 ? plain_number(value, 2) : fmt::format("{:.0f}", value); }
+
+std::string counted(const std::string& number, const std::string& unit) {
+  return fmt::format("about {} {}{}", number, unit, number == "1" ? "" : "s");
+}
+
+// "about 0.31 years (2710 h)", "about 20 days (480 h)"
 std::string life_span(Hours life, Years cap) {
   const double in_years = years(life).value();
   if (in_years > cap.value()) return fmt::format("over {:.0f} years by heat alone, other causes come first", cap.value());
-  return fmt::format("about {} years ({} h)",
-                     in_years < 1.0 ? fmt::format("{:.2g}", in_years) : fmt::format("{:.0f}", in_years),
-                     life.value() < 100.0 ? fmt::format("{:.2g}", life.value()) : fmt::format("{:.0f}", life.value()));
+  constexpr double hours_per_day = 24.0;
+  std::string text;
+  if (in_years < 0.1) {
+    text = counted(rough(life.value() / hours_per_day), "day");
+  } else {
+    text = counted(in_years < 1.0 ? plain_number(in_years, 2) : fmt::format("{:.0f}", in_years), "year");
+  }
+  return text + fmt::format(" ({} h)", rough(life.value()));
 }
 
 std::string life_text(const WireAnswer& answer, Years cap) {
@@ -68,7 +88,7 @@ std::string results_text(const WireAnswer& answer, Years cap) {
   text += line("insulation, inside", degrees(at.insulation_inner));
   text += line("insulation, outside", degrees(at.insulation_outer));
   text += line(answer.bundle.wires > 1 ? "surface of the bundle" : "surface", degrees(at.surface));
-  text += line("rise over the air", fmt::format("{:.1f} K, of the conductor", rise(answer).value()));
+  text += line("rise over the air", tenths(rise(answer).value()) + " K, of the conductor");
   text += line("own heat", plain_number(at.own_heat.value(), 3) + " W/m, of all loaded wires");
   text += line("limit", fmt::format("{} ({})", degrees(answer.limit), answer.limit_from));
   text += line("allowed current", amperes(answer.allowed) + (answer.bundle.loaded > 1 ? " in each loaded wire" : "") +
@@ -82,10 +102,8 @@ std::string results_text(const WireAnswer& answer, Years cap) {
 std::string tolerance_text(const WireAnswer& answer) {
   std::string text = wrapped(
       "How near this comes: +-5 % in current against tables made from a heat balance; the tables of rules lie 5 to 20 % "
-      "lower, "
-      "because they keep a reserve. Count on +-10 % in current and +-20 % in rise for a single wire in still air. Not for "
-      "wires "
-      "that touch a surface.",
+      "lower, because they keep a reserve. Count on +-10 % in current and +-20 % in rise for a single wire in still air. "
+      "Not for wires that touch a surface.",
       "");
   if (answer.bundle.wires > 1) {
     text += wrapped(

@@ -202,16 +202,16 @@ TEST_CASE("equivalent temperature: a constant year is its own", "[ageing][clock]
   const Kelvin constant = celsius(GENERATE(-20.0, 35.0, 105.0, 180.0));
   WireSurroundings wire = plain_wire();
   wire.wall = 0.7_mm;
-  wire.oil = true;
-  const double rate = clock_of(insulation, wire, year_at_constant(constant), 1.5);
-  CHECK_THAT(equivalent_temperature(insulation, wire, 1.5, rate).value(), WithinRel(constant.value(), 1e-11));
+  const double rate = clock_of(insulation, wire, year_at_constant(constant), 1.5) * life_factor(insulation, wire);
+  CHECK_THAT(equivalent_temperature(insulation, wire.wall, 1.5, rate).value(), WithinRel(constant.value(), 1e-11));
 }
 
 TEST_CASE("equivalent temperature: lies nearer the hot end, the more so with more energy", "[ageing][clock]") {
   const TemperatureMeasure year = year_of({{30.0_degC, 30.0_degC, 0.5}, {90.0_degC, 90.0_degC, 0.5}});
   const auto equivalent = [&](double energy) {
     const Insulation insulation = compound({dry_path(PathKind::oxidation, 1.0, energy)});
-    return equivalent_temperature(insulation, plain_wire(), 1.0, clock_of(insulation, plain_wire(), year));
+    return equivalent_temperature(insulation, plain_wire().wall, 1.0,
+                                  clock_of(insulation, plain_wire(), year) * life_factor(insulation, plain_wire()));
   };
   CHECK(equivalent(45.0) > 60.0_degC);
   CHECK(equivalent(110.0) > equivalent(45.0));
@@ -226,6 +226,6 @@ TEST_CASE("equivalent temperature: lies nearer the hot end, the more so with mor
 TEST_CASE("equivalent temperature: leaves wet paths out", "[ageing][clock][wet]") {
   const Insulation both = compound({dry_path(PathKind::oxidation, 1.0, 110.0), wet_path()});
   const Insulation dry = compound({dry_path(PathKind::oxidation, 1.0, 110.0)});
-  const double rate = clock_of(dry, plain_wire(), year_at_constant(70.0_degC));
-  CHECK_THAT(in_celsius(equivalent_temperature(both, plain_wire(), 1.0, rate)), WithinAbs(70.0, 1e-8));
+  const double rate = clock_of(dry, plain_wire(), year_at_constant(70.0_degC)) * life_factor(dry, plain_wire());
+  CHECK_THAT(in_celsius(equivalent_temperature(both, plain_wire().wall, 1.0, rate)), WithinAbs(70.0, 1e-8));
 }

@@ -57,7 +57,10 @@ class Commands(unittest.TestCase):
         """The bytes on stdout of a run that must go well and say nothing on stderr."""
         result = run(*arguments, **options)
         self.assertEqual(result.returncode, 0, result.stderr.decode("utf-8", "replace"))
-        self.assertEqual(result.stderr, b"")
+        if "--csv" in arguments:  # a table has no room for its cautions
+            self.assertIn(b"WARNING", result.stderr)
+        else:
+            self.assertEqual(result.stderr, b"")
         return result.stdout
 
     def estimate(self, *arguments):

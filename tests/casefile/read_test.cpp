@@ -59,11 +59,12 @@ TEST_CASE("case reader: segments keep route, covers, stretches and wires", "[cas
   CHECK(second.leaks[0].since == *parse_date("2015-06-01"));
 }
 
-TEST_CASE("case reader: a case that states everything rests on the speed alone", "[casefile]") {
+TEST_CASE("case reader: a case that states everything rests on zone temperatures and the speed", "[casefile]") {
   const Case result = read(sample_case());
-  REQUIRE(result.assumptions.size() == 1);
-  CHECK(result.assumptions[0].pointer == "/service/0/km");
-  CHECK_THAT(result.assumptions[0].text, Contains("km/h"));
+  REQUIRE(result.assumptions.size() == 2);
+  CHECK(result.assumptions[0].pointer == "/segments/0/stretches/0/zone");
+  CHECK(result.assumptions[1].pointer == "/service/0/km");
+  CHECK_THAT(result.assumptions[1].text, Contains("km/h"));
   CHECK(result.unused.empty());
 }
 
@@ -123,12 +124,27 @@ TEST_CASE("case reader: what the case lists as assumed comes first and keeps its
                                 {{"at", "/lots/0/note"}, {"text", "print not read"}, {"grade", "common-practice"}}});
     c["looms"][0].erase("copper");
   }));
-  REQUIRE(result.assumptions.size() == 4);
+  REQUIRE(result.assumptions.size() == 5);
   CHECK(result.assumptions[0].text == "second-hand knowledge");
   CHECK(result.assumptions[0].grade == Grade::memory);
   CHECK(result.assumptions[1].pointer == "/lots/0/note");
   CHECK(result.assumptions[1].grade == Grade::common_practice);
   CHECK(assumptions_at(result, "/looms/0/copper").size() == 1);
+}
+
+TEST_CASE("case reader: what matters most is listed first, dates last", "[casefile]") {
+  const Case result = read(changed([](Json& c) {
+    c["lots"][0]["insulation"] = "unknown";
+    c["looms"][0].erase("copper");
+    c["looms"][0]["made"] = "1994-02";
+  }));
+  REQUIRE(result.assumptions.size() == 5);
+  CHECK(result.assumptions[0].pointer == "/lots/0/insulation");
+  CHECK(result.assumptions[1].pointer == "/segments/0/stretches/0/zone");
+  CHECK(result.assumptions[2].pointer == "/service/0/km");
+  CHECK(result.assumptions[3].pointer == "/looms/0/copper");
+  CHECK(result.assumptions[4].pointer == "/looms/0/made");
+  CHECK_FALSE(result.lots[0].compound_known);
 }
 
 TEST_CASE("case reader: dates known to the month or year are listed with the day taken", "[casefile]") {

@@ -51,7 +51,7 @@ TEST_CASE("service: running hours need no speed", "[casefile][usage]") {
     c["service"][0]["running_hours"] = 4000;
   }));
   CHECK(result.service[0].usage == Approx(4000.0 / years_of(result.service[0]) / yearly_hours_of("family")).epsilon(1e-12));
-  CHECK(result.assumptions.empty());
+  for (const Assumption& assumption : result.assumptions) CHECK(assumption.pointer.rfind("/service", 0) != 0);
 }
 
 TEST_CASE("service: without km, hours or odometer the duty is driven in full, and said to be", "[casefile][usage]") {
@@ -82,8 +82,21 @@ TEST_CASE("service: what stated periods leave of the odometer goes to the others
   const double left = speed() * result.service[1].usage * years_of(result.service[1]) * yearly_hours_of("family");
   CHECK(left == Approx(40000.0).epsilon(1e-12));
 
-  document["vehicle"]["odometer_km"] = 50000;  // less than stated: nothing is left
-  CHECK(read(document).service[1].usage == 0.0);
+  document["vehicle"]["odometer_km"] = 50000;  // less than stated: one of the two is wrong
+  CHECK_THAT(problems_of(document).at(0), Contains("/vehicle/odometer_km") && Contains("60000") && Contains("50000"));
+}
+
+TEST_CASE("service: kilometres that no period accounts for are said to be left out", "[casefile][usage]") {
+  const auto with_odometer = [](double km) { return changed([&](Json& c) { c["vehicle"]["odometer_km"] = km; }); };
+  const double stated = sample_case()["service"][0]["km"].get<double>();
+  CHECK(assumptions_at(read(with_odometer(1.05 * stated)), "/vehicle/odometer_km").empty());
+  CHECK_THAT(assumptions_at(read(with_odometer(1.5 * stated)), "/vehicle/odometer_km").at(0), Contains("left out"));
+  CHECK_FALSE(problems_of(with_odometer(0.5 * stated)).empty());
+}
+
+TEST_CASE("service: time that no period covers is listed as laid up", "[casefile]") {
+  const Case result = read(with_service({period("1994-05-01", "2004-05-01", "family"), period("2008-05-01", "", "family")}));
+  CHECK_THAT(assumptions_at(result, "/service/1").at(0), Contains("laid up from 2004-05-01 to 2008-05-01"));
 }
 
 TEST_CASE("service: more use than three times the duty is refused with its factor", "[casefile][usage][error]") {

@@ -470,7 +470,7 @@ TEST_CASE("library: one thing wrong is one problem at the right place", "[librar
          r["rating"]["low"] = r["rating"]["value"].get<double>() + 1.0;
          r["rating"]["high"] = r["rating"]["value"].get<double>() + 2.0;
        },
-       "/rating/low", "outside the range"},
+       "/rating/low", "must not lie above"},
       {"insulations/xlpo-125.json",
        [](Json& r) {
          r["rating"].erase("low");

@@ -204,15 +204,16 @@ TEST_CASE("estimate as CSV: names with commas, quotes and line ends survive", "[
   REQUIRE(rows.size() == 3);
   for (const auto& row : rows) CHECK(row.size() == rows[0].size());
   CHECK(rows[0][0] == "segment");
-  CHECK(rows[0][1] == "name");
-  CHECK(rows[1][1] == name);
-  CHECK(rows[2][1] == "second");
+  CHECK(rows[0].back() == "name");
+  CHECK(rows[1].back() == name);
+  CHECK(rows[2].back() == "second");
 }
 
 TEST_CASE("estimate as CSV: quotes stand only where they must", "[report][csv]") {
   const std::string text = estimate_csv(estimate_of({segment("a", "say \"x\", y"), segment("b", "plain")}));
-  CHECK_THAT(text, Contains("\r\na,\"say \"\"x\"\", y\",loom,"));
-  CHECK_THAT(text, Contains("\r\nb,plain,loom,"));
+  CHECK_THAT(text, Contains("\r\na,loom,"));
+  CHECK_THAT(text, Contains(",\"say \"\"x\"\", y\"\r\n"));
+  CHECK_THAT(text, Contains(",plain\r\n"));
 }
 
 TEST_CASE("estimate as CSV: numbers read back to the same doubles", "[report][csv]") {

@@ -43,8 +43,7 @@ using PathMean = std::function<exposure::PerRegime(const library::AgeingPath&)>;
                                                    bool damp, const library::ModelConstants& model);
 
 /// The constant temperature at which the dry paths of a compound run as fast together as `rate`.
-/// @param rate  mean clock rate of the dry paths alone [1/h], above 0, with `lot` and `surroundings` in it
-[[nodiscard]] Kelvin equivalent_temperature(const library::Insulation& insulation, const WireSurroundings& surroundings,
-                                            double lot, double rate);
+/// @param rate  mean clock rate of the dry paths alone, with nothing touching the wire [1/h], above 0
+[[nodiscard]] Kelvin equivalent_temperature(const library::Insulation& insulation, Metres wall, double lot, double rate);
 
 }  // namespace heatside::ageing

@@ -65,7 +65,8 @@ struct InsulationCandidate {
 struct Lot {
   std::string id, name;
   std::string loom;
-  std::vector<InsulationCandidate> candidates;  ///< heaviest first, ties by id; one when the compound is known
+  std::vector<InsulationCandidate> candidates;  ///< heaviest first, ties by id
+  bool compound_known = false;                  ///< the case names it
   std::string size;                             ///< label of a conductor size
   Metres wall{0.0};                             ///< nominal insulation wall
   Metres outer_diameter{0.0};

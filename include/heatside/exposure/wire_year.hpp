@@ -43,7 +43,7 @@ struct AirRange {
 /// The hottest insulation of a wire as a function of the instant, for `year_of`.
 ///
 /// The heat balance is solved once on a grid of air and hot-body temperatures and interpolated by Chebyshev polynomials:
-/// within 0.05 K of the direct solution.
+/// within 0.1 K of the direct solution.
 ///
 /// @throws DomainError  the current has no steady state in the hottest air, see `wire_temperatures`
 /// @par Tested by  tests/exposure/wire_year_test.cpp

@@ -29,14 +29,15 @@ struct SegmentEstimate {
   std::string lot, insulation;      ///< of the worst group; the likely compound
   bool guarded = false;             ///< its feel gives little warning
   bool compound_known = false;      ///< stated by the case, not drawn from candidates
+  double compound_chance = 1.0;     ///< of the compound that the answer is for
   std::string worst_stretch, zone;  ///< where it is worst
   Quantiles<Strain> elongation{Strain{0.0}, Strain{0.0}, Strain{0.0}};
   std::array<double, 5> chance{};  ///< of each condition now, in the order of ageing::Condition; sums to 1
   ageing::Condition most_likely{};
   Quantiles<Years> flex_cracks{Years{0.0}, Years{0.0}, Years{0.0}};  ///< from the inspection on; negative: reached
   Quantiles<Years> cracked{Years{0.0}, Years{0.0}, Years{0.0}};
-  Kelvin equivalent_temperature{273.15};                           ///< of the worst stretch since fitting
-  exposure::PerRegime damage_share{};                              ///< of the clock since fitting, by regime; sums to 1
+  Kelvin equivalent_temperature{273.15};  ///< of the heat at the worst stretch since fitting, whatever touches the wire
+  exposure::PerRegime damage_share{};     ///< of the clock since fitting, by regime; sums to 1
   std::vector<exposure::HoursAtTemperature> hours_at_temperature;  ///< mean year since fitting, at the worst stretch
 
   [[nodiscard]] double chance_cracked() const { return chance[3] + chance[4]; }
