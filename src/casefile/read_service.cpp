@@ -104,20 +104,18 @@ void settle_entry(const ServicePeriod& first, Reading& reading) {
                 "the vehicle was built after its first service period began", reading);
 }
 
-void list_gap(const Date& from, const Date& to, const std::string& pointer, Reading& reading) {
+void list_gap(const Date& from, const Date& to, Reading& reading) {
   if (from.day >= to.day) return;
-  reading.assume(pointer,
-                 fmt::format("laid up from {} to {}, under a roof where it was before; state a period if it was driven",
+  reading.assume("/service",
+                 fmt::format("laid up from {} to {}, in the shade where it was before; state a period if it was driven",
                              format_date(from), format_date(to)));
 }
 
 // Time that no period covers is time off the road, and that is an assumption too.
 void list_gaps(const std::vector<ReadPeriod>& periods, Reading& reading) {
-  list_gap(*reading.entered_service, *periods.front().from, periods.front().value.pointer, reading);
-  for (std::size_t i = 0; i + 1 < periods.size(); ++i) {
-    list_gap(*periods[i].to, *periods[i + 1].from, periods[i + 1].value.pointer, reading);
-  }
-  list_gap(*periods.back().to, *reading.inspected, periods.back().value.pointer, reading);
+  list_gap(*reading.entered_service, *periods.front().from, reading);
+  for (std::size_t i = 0; i + 1 < periods.size(); ++i) list_gap(*periods[i].to, *periods[i + 1].from, reading);
+  list_gap(*periods.back().to, *reading.inspected, reading);
 }
 
 }  // namespace

@@ -130,7 +130,7 @@ struct WireTables {
     double sum = 0.0;
     for (std::size_t i = 0; i < bodies.size(); ++i) {
       const double warm = bodies[i].surface[static_cast<std::size_t>(instant.state)].value();
-      sum += hot.parts[i] * fourth_power(instant.ambient + instant.exhaust_warmth * (warm - instant.ambient));
+      sum += hot.parts[i] * fourth_power(instant.air[0] + instant.exhaust_warmth * (warm - instant.air[0]));
     }
     return sum;
   }

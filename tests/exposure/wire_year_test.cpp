@@ -37,7 +37,7 @@ double direct(const PlacedWire& wire, const Instant& instant, bool loaded) {
   if (!wire.hot_bodies.empty()) {
     const HotNeighbour& hot = wire.hot_bodies.front();
     const double warm = hot.surface[static_cast<std::size_t>(instant.state)].value();
-    const Kelvin surface{instant.ambient + instant.exhaust_warmth * (warm - instant.ambient)};
+    const Kelvin surface{instant.air[0] + instant.exhaust_warmth * (warm - instant.air[0])};
     setting.hot_body = HotBodyView{surface, hot.emissivity, hot.view_factor, hot.shield};
   }
   const Amperes current = loaded ? wire.current : Amperes{0.0};

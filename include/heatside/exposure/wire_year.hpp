@@ -10,7 +10,7 @@
 
 namespace heatside::exposure {
 
-/// A hot part beside a wire. It warms up and cools with the exhaust.
+/// A hot part beside a wire. It warms up from the air around it and cools back to it with the exhaust.
 struct HotNeighbour {
   std::array<Kelvin, 4> surface{Kelvin{273.15}, Kelvin{273.15}, Kelvin{273.15}, Kelvin{273.15}};  ///< warm, by running state
   double view_factor{};
