@@ -239,8 +239,8 @@ class Commands(unittest.TestCase):
             for column, key in (("segment", "id"), ("name", "name"), ("loom", "loom"), ("lot", "lot"), ("insulation", "insulation")):
                 self.assertEqual(row[column], segment[key])
             self.assertEqual(row["compound_known"], "true" if segment["compound_known"] else "false")
-            self.assertEqual(row["worst_stretch"], segment["worst_stretch"]["id"])
-            self.assertEqual(row["zone"], segment["worst_stretch"]["zone"])
+            self.assertEqual(row["worst_stretch"], segment["worst_stretch"])
+            self.assertEqual(row["zone"], segment["zone"])
             self.assertEqual(row["condition"], segment["condition"]["most_likely"])
             for column, value in (("elongation_percent", segment["elongation_percent"]["p50"]),
                                   ("flex_cracks_years", segment["remaining_years"]["flex_cracks"]["p50"]),
