@@ -123,8 +123,9 @@ TEST_CASE("likely case: a crosslinked loom on the same route is supple", "[popul
 }
 
 TEST_CASE("likely case: lives agree with an independent Runge-Kutta integration", "[population][likely]") {
-  // Independent Runge-Kutta prototype of the same equations: steps of 0.5 min, family duty, short-lived compound without
-  // life factors, no sun; years from new until flex-cracks (25 %) and crumbling (1 %), printed with one decimal.
+  // Independent Runge-Kutta integration of the same equations, as in runge_kutta_test.py: steps of 0.5 min, family duty,
+  // short-lived compound without life factors, no sun; years from new until flex-cracks (25 %) and crumbling (1 %), printed
+  // with one decimal.
   struct Life {
     const char *climate, *zone;
     double flex_cracks, crumbling;
