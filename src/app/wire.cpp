@@ -19,9 +19,6 @@ namespace heatside::app {
 namespace {
 
 // No record holds these; each is named in the output as what the answer rests on.
-constexpr double hot_body_emissivity = 0.80;  // oxidised exhaust parts: 0.6 to 0.85 in handbooks, from memory
-constexpr double clean_shield_share = 0.10;   // of the radiation that gets through
-constexpr double dirty_shield_share = 0.25;
 constexpr double unnamed_conductivity = 0.20;  // [W/(m K)], between soft PVC and cross-linked polyolefin
 constexpr double unnamed_emissivity = 0.90;
 
@@ -40,6 +37,7 @@ class Composer {
   Composer(const Wanted& wanted, const library::Library& library, ExitCode code)
       : wanted_{wanted},
         code_{code},
+        hot_body_{library.model.hot_body},
         size_{wanted.size ? library::find_conductor_size(library, *wanted.size) : nullptr},
         insulation_{wanted.insulation ? &library.insulations.at(*wanted.insulation) : nullptr} {}
 
@@ -180,13 +178,14 @@ class Composer {
                       "{} mm apart",
                       plain_number(body[1]), plain_number(body[2]), plain_number(nearest)));
     }
-    const double through = shield == "none" ? 1.0 : (shield == "clean" ? clean_shield_share : dirty_shield_share);
+    const Sourced& shielded = shield == "clean" ? hot_body_.shield_clean : hot_body_.shield_dirty;
+    const double through = shield == "none" ? 1.0 : shielded.value;
     question_.setting.hot_body =
-        exposure::HotBodyView{celsius(body[0]), hot_body_emissivity,
+        exposure::HotBodyView{celsius(body[0]), hot_body_.emissivity.value,
                               exposure::view_of_cylinder(millimetres(body[1]), millimetres(body[2])), through};
     say(fmt::format(" Hot body of {} degC and {} mm, its axis {} mm away, {}.", plain_number(body[0]), plain_number(body[1]),
                     plain_number(body[2]), shield == "none" ? "no shield" : shield + " shield"));
-    rests("method", "hot-body", fmt::format("long cylinder of emissivity {}", plain_number(hot_body_emissivity)),
+    rests("method", "hot-body", fmt::format("long cylinder of emissivity {}", plain_number(hot_body_.emissivity.value)),
           Grade::judgement);
     if (shield == "none") return;
     rests("method", "shield", fmt::format("lets {} of the radiation through", plain_number(through)), Grade::judgement);
@@ -194,6 +193,7 @@ class Composer {
 
   const Wanted& wanted_;
   ExitCode code_;
+  const library::ModelConstants::HotBody& hot_body_;
   const library::ConductorSize* size_;
   const library::Insulation* insulation_;
   std::optional<Grade> record_grade_;
