@@ -62,7 +62,9 @@ std::string join(const std::vector<std::string>& words, std::string_view separat
 
 std::string plain_number(double value, int digits) {
   const double size = std::abs(value);
-  if (size != 0.0 && (size < 1.0e-5 || size >= 1.0e15)) return fmt::format("{:.{}g}", value, digits);
+  // What is no number, or needs an exponent, has no place for a decimal point to be found.
+  if (!std::isfinite(value) || (size != 0.0 && (size < 1.0e-5 || size >= 1.0e15)))
+    return fmt::format("{:.{}g}", value, digits);
   const int leading = size == 0.0 ? 0 : static_cast<int>(std::floor(std::log10(size)));
   std::string text = fmt::format("{:.{}f}", value, std::max(0, digits - 1 - leading));
   if (text.find('.') != std::string::npos) {

@@ -1,4 +1,5 @@
 #include <catch2/catch.hpp>
+#include <limits>
 #include <string>
 #include <vector>
 
@@ -37,6 +38,20 @@ TEST_CASE("text: words are joined by their separator", "[base][text]") {
   CHECK(join({"a"}) == "a");
   CHECK(join({}).empty());
   CHECK(join({"a", "b"}, " ") == "a b");
+}
+
+TEST_CASE("text: what is no number is written as such", "[base][text]") {
+  CHECK(plain_number(std::numeric_limits<double>::quiet_NaN()) == "nan");
+  CHECK(plain_number(std::numeric_limits<double>::infinity()) == "inf");
+  CHECK(plain_number(-std::numeric_limits<double>::infinity()) == "-inf");
+}
+
+TEST_CASE("text: numbers of every size keep a plain form where they can", "[base][text]") {
+  CHECK(plain_number(2608.9, 3) == "2609");
+  CHECK(plain_number(3.0e6) == "3000000");
+  CHECK(plain_number(0.0004567, 2) == "0.00046");
+  CHECK(plain_number(-40.0) == "-40");
+  CHECK(plain_number(0.0) == "0");
 }
 
 TEST_CASE("text: numbers are written without ornament", "[base][text]") {
