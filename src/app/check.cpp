@@ -25,26 +25,22 @@ bool is_record(const Json& document) {
   return document.is_object() && document.contains("format") && document["format"] == "heatside-record";
 }
 
-void check_record(const Json& document, const std::string& file, const std::string& text, const Records& records,
-                  const library::Library& library) {
+void check_record(const Json& document, const std::string& file, const std::string& text, const library::Library& library) {
   if (document.contains("kind") && document["kind"] == "template") {
     casefile::check_template(text, file, library);
-    return;
+  } else {
+    (void)library::with_record(library, {file, text});
   }
-  std::vector<library::RecordText> with_this = records.all;
-  with_this.push_back({file, text});
-  (void)library::read_library(with_this);
 }
 
-report::CheckedFile checked(const std::string& file, const std::string& text, const Records& records,
-                            const library::Library& library) {
+report::CheckedFile checked(const std::string& file, const std::string& text, const library::Library& library) {
   report::CheckedFile result;
   result.file = file;
   try {
     const Json document = read_strict_json(text, file);
     if (is_record(document)) {
       result.kind = "record";
-      check_record(document, file, text, records, library);
+      check_record(document, file, text, library);
       return result;
     }
     result.kind = "case";
@@ -64,7 +60,7 @@ int run(const CheckOptions& options) {
   auto code = ExitCode::done;
   for (const std::string& file : options.files) {
     try {
-      results.push_back(checked(file, read_file(file), records, library));
+      results.push_back(checked(file, read_file(file), library));
       if (!results.back().problems.empty()) code = ExitCode::bad_data;
     } catch (const Stop& stop) {
       write_message(fmt::format("heatside: {}\n", stop.what()));

@@ -93,6 +93,15 @@ Library read_library(const std::vector<RecordText>& records) {
   return library;
 }
 
+Library with_record(Library library, const RecordText& record) {
+  ReadingRun run;
+  bool has_model = false;
+  read_record(record, library, run, has_model);
+  check_mentions(library, run);
+  if (!run.problems.empty()) throw InputError(std::move(run.problems));
+  return library;
+}
+
 Library built_in_library() { return read_library(built_in_records()); }
 
 const ConductorSize* find_conductor_size(const Library& library, std::string_view label) {

@@ -40,6 +40,10 @@ struct RecordText {
 ///                     unknown source, shares that do not sum to 1, missing model constants
 [[nodiscard]] Library read_library(const std::vector<RecordText>& records);
 
+/// A library with one more record, which replaces one of the same kind and id.
+/// @throws InputError  with every problem of the record, as `read_library` finds them
+[[nodiscard]] Library with_record(Library library, const RecordText& record);
+
 /// The library of the built-in records.
 [[nodiscard]] Library built_in_library();
 
