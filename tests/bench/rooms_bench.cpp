@@ -6,7 +6,7 @@
 #include <string>
 
 #include "heatside/estimate.hpp"
-#include "heatside/exposure/use.hpp"
+#include "heatside/exposure/likely_years.hpp"
 
 namespace {
 
@@ -41,15 +41,15 @@ void casefile_of_the_demo(benchmark::State& state) {
 void exposure_of_one_zone(benchmark::State& state) {
   const exposure::UseSpan use = exposure::future_use(demo(), records());
   for (auto _ : state) {
-    exposure::YearsByPlace years;
-    benchmark::DoNotOptimize(exposure::likely_year(years, records(), "head-cover", use, true, nullptr));
+    exposure::LikelyYears years{records(), 1.0, {}, {}, {}, {}};
+    benchmark::DoNotOptimize(exposure::likely_year(years, "head-cover", use, true, nullptr));
   }
 }
 
 void exposure_mean_of_one_path(benchmark::State& state) {
   const exposure::UseSpan use = exposure::future_use(demo(), records());
-  exposure::YearsByPlace years;
-  const exposure::TemperatureMeasure& year = exposure::likely_year(years, records(), "head-cover", use, true, nullptr);
+  exposure::LikelyYears years{records(), 1.0, {}, {}, {}, {}};
+  const exposure::TemperatureMeasure& year = exposure::likely_year(years, "head-cover", use, true, nullptr);
   for (auto _ : state) {
     benchmark::DoNotOptimize(exposure::mean_acceleration(year, kilojoule_per_mole(95.0), celsius(100.0)));
   }
