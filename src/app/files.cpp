@@ -2,6 +2,7 @@
 
 #include <fcntl.h>
 #include <fmt/format.h>
+#include <sys/file.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
@@ -100,6 +101,13 @@ std::string read_file(const std::string& path) {
   return read_all(file.number(), path);
 }
 
+std::optional<std::string> read_file_beside(const std::string& of, const std::string& name) {
+  const std::filesystem::path path = std::filesystem::path{of}.parent_path() / name;
+  std::error_code unreadable;
+  if (!std::filesystem::is_regular_file(path, unreadable)) return std::nullopt;
+  return read_file(path.string());
+}
+
 std::vector<std::string> json_files_below(const std::string& folder) {
   namespace fs = std::filesystem;
   std::error_code error;
@@ -142,6 +150,20 @@ void write_file(const std::string& given, const std::string& text, bool overwrit
     cannot_write(path, why);
   }
   flush_folder(folder.empty() ? "." : folder);
+}
+
+FolderLock::FolderLock(const std::string& path) {
+  std::error_code unresolved;
+  const std::filesystem::path resolved = std::filesystem::canonical(path, unresolved);
+  const std::string folder = (unresolved ? std::filesystem::path{path} : resolved).parent_path().string();
+  folder_ = ::open(folder.empty() ? "." : folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+  while (folder_ >= 0 && ::flock(folder_, LOCK_EX) != 0 && errno == EINTR) {
+  }
+}
+
+// The lock goes with the descriptor.
+FolderLock::~FolderLock() {
+  if (folder_ >= 0) ::close(folder_);
 }
 
 void write_message(const std::string& text) { (void)write_all(STDERR_FILENO, text); }

@@ -6,6 +6,8 @@
 #include <filesystem>
 
 #include "app/files.hpp"
+#include "heatside/base/error.hpp"
+#include "heatside/casefile/record.hpp"
 
 namespace heatside::app {
 
@@ -17,6 +19,17 @@ Records gather_records(const std::string& folder) {
   for (const std::string& name : records.names) records.texts.push_back(read_file(name));
   for (std::size_t i = 0; i < records.names.size(); ++i) records.all.push_back({records.names[i], records.texts[i]});
   return records;
+}
+
+casefile::Case case_of(const std::string& text, const std::string& path, const library::Library& library) {
+  casefile::Case job =
+      casefile::read_case(text, path, library, [&](const std::string& name) { return read_file_beside(path, name); });
+  std::vector<Problem> problems;
+  for (const std::string& pointer : casefile::changed_predictions(job, sha256)) {
+    problems.push_back({path, pointer, "the prediction is not as it was stored; put it back, or take the entry out"});
+  }
+  if (!problems.empty()) throw InputError(std::move(problems));
+  return job;
 }
 
 namespace {

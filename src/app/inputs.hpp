@@ -3,6 +3,7 @@
 #include <string>
 #include <vector>
 
+#include "heatside/casefile/read.hpp"
 #include "heatside/library/library.hpp"
 #include "heatside/report/estimate_report.hpp"
 
@@ -16,6 +17,11 @@ struct Records {
 
 /// @param folder  `--materials`; empty for none
 [[nodiscard]] Records gather_records(const std::string& folder);
+
+/// A case as its reader understands it; loggers' files are looked for beside it.
+/// @param path  of the case; "-" is standard input
+/// @throws InputError  see `casefile::read_case`; a stored prediction was changed
+[[nodiscard]] casefile::Case case_of(const std::string& text, const std::string& path, const library::Library& library);
 
 /// Name and version of the program, as every output carries it.
 [[nodiscard]] std::string engine_name();

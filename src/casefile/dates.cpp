@@ -78,6 +78,10 @@ void list_inexact_dates(Reading& reading) {
       add_if_inexact(child_pointer(segment.pointer + "/leaks", i) + "/since", segment.leaks[i].since, reading, dates);
     }
   }
+  for (const Finding& finding : result.findings) {
+    add_if_inexact(finding.pointer + "/on", finding.on, reading, dates);
+    if (finding.altered_on) add_if_inexact(finding.pointer + "/altered_on", *finding.altered_on, reading, dates);
+  }
   // The same date in several places is one assumption, listed at the first of them.
   for (auto date = dates.begin(); date != dates.end(); ++date) {
     const auto same = [&](const InexactDate& other) { return other.text == date->text; };

@@ -7,6 +7,7 @@
 
 #include "base/text.hpp"
 #include "casefile/dates.hpp"
+#include "casefile/measured.hpp"
 #include "casefile/place.hpp"
 #include "casefile/reading.hpp"
 
@@ -56,12 +57,32 @@ void read_head(Fields& top, Reading& reading) {
   }
 }
 
+Terminal read_terminal(Fields fields, Reading& reading) {
+  Terminal terminal;
+  terminal.zone = read_record_id(fields, "zone", "zone", reading.library.zones);
+  if (auto surface = fields.optional_object("surface_Cel"))
+    terminal.surface_celsius = read_by_running_state(*surface, {0.0, 900.0, "degC"});
+  const std::optional<std::string> cools = fields.optional_choice("cools_with", {"engine", "exhaust"});
+  terminal.cools_with_exhaust = cools == "exhaust";
+  if (cools && !terminal.surface_celsius) {
+    fields.complain("cools_with", "without \"surface_Cel\" the part has the temperature of its zone and cools with it");
+  }
+  if (!cools && terminal.surface_celsius) {
+    reading.assume(
+        fields.pointer("cools_with"),
+        "the part that the wires are screwed to cools slowly, with the engine; write exhaust where it cools fast");
+  }
+  fields.refuse_unknown();
+  return terminal;
+}
+
 void read_nodes(Fields& top, Reading& reading) {
   std::vector<Fields> nodes = read_list(top, "nodes", 2, reading.nodes);
   for (std::size_t i = 0; i < nodes.size(); ++i) {
     Node node;
     node.id = read_id(nodes[i], reading.nodes, i);
     node.name = read_name(nodes[i], node.id);
+    if (auto terminal = nodes[i].optional_object("terminal")) node.terminal = read_terminal(*terminal, reading);
     nodes[i].optional_text("note");
     nodes[i].refuse_unknown();
     reading.result.nodes.push_back(std::move(node));
@@ -98,7 +119,8 @@ void put_listed_first(std::vector<Assumption> listed, Case& result) {
 
 }  // namespace
 
-Case read_case(std::string_view text, const std::string& file, const library::Library& library) {
+Case read_case(std::string_view text, const std::string& file, const library::Library& library,
+               const ReadBeside& read_beside) {
   const Json document = read_strict_json(text, file);
   Reading reading{library, document, file};
   Fields top{document, "", file, reading.problems};
@@ -111,6 +133,7 @@ Case read_case(std::string_view text, const std::string& file, const library::Li
   read_lots(top, reading);
   read_nodes(top, reading);
   read_segments(top, reading);
+  read_measured(top, reading, read_beside);
   read_recorded(top, reading);
   std::vector<Assumption> listed;
   read_assumed(top, reading, listed);

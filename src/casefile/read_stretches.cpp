@@ -38,15 +38,6 @@ std::string read_covering(Fields& fields, Reading& reading) {
   return read_record_id(fields, "covering", "covering", reading.library.coverings);
 }
 
-std::array<double, 4> read_surface(Fields surface) {
-  std::array<double, 4> celsius{};
-  for (std::size_t i = 0; i < celsius.size(); ++i) {
-    celsius[i] = surface.number(library::running_state_names[i], {0.0, 900.0, "degC"});
-  }
-  surface.refuse_unknown();
-  return celsius;
-}
-
 // Typical surfaces of the hot part that heats a radiant zone.
 std::array<double, 4> typical_surface(Fields& body, const std::string& zone, Reading& reading) {
   std::array<double, 4> celsius{};
@@ -78,7 +69,7 @@ HotBody read_hot_body(Fields fields, const std::string& zone, Reading& reading) 
   body.size = millimetres(fields.number("size_mm", {1.0, 1000.0, "mm"}));
   body.distance = millimetres(fields.number("distance_mm", {1.0, 1000.0, "mm"}));
   if (auto surface = fields.optional_object("surface_Cel")) {
-    body.surface_celsius = read_surface(*surface);
+    body.surface_celsius = read_by_running_state(*surface, {0.0, 900.0, "degC"});
   } else {
     body.surface_celsius = typical_surface(fields, zone, reading);
   }
@@ -91,6 +82,24 @@ HotBody read_hot_body(Fields fields, const std::string& zone, Reading& reading) 
   if (fields.has("size_mm") && fields.has("distance_mm")) expect_room(fields, body);
   fields.refuse_unknown();
   return body;
+}
+
+// One speed for all running states, or one for each.
+std::optional<std::array<double, 4>> read_air_speed(Fields& fields) {
+  constexpr std::string_view key = "air_speed_m_per_s";
+  constexpr Range range{0.0, 40.0, "m/s"};
+  const Json* stated = fields.find(key);
+  if (stated == nullptr) return std::nullopt;
+  if (stated->is_object()) return read_by_running_state(*fields.optional_object(key), range);
+  if (!stated->is_number()) {
+    fields.complain(key, fmt::format("expected a number of 0 to 40 m/s or an object with one for each of cruise, city, idle "
+                                     "and hill, found {}",
+                                     describe_type(*stated)));
+    return std::nullopt;
+  }
+  std::array<double, 4> speeds{};
+  speeds.fill(fields.number(key, range));
+  return speeds;
 }
 
 double read_stretch_share(Fields& fields, bool is_only_one) {
@@ -107,7 +116,7 @@ Stretch read_stretch(Fields fields, Ids& taken, std::size_t index, bool is_only_
   stretch.covering = read_covering(fields, reading);
   if (fields.find("damp") == nullptr) reading.silent.damp = true;
   stretch.damp = fields.optional_flag("damp").value_or(false);
-  stretch.air_speed_m_per_s = fields.optional_number("air_speed_m_per_s", {0.0, 40.0, "m/s"});
+  stretch.air_speed_m_per_s = read_air_speed(fields);
   for (const Fields& body : fields.optional_objects("hot_bodies")) {
     stretch.hot_bodies.push_back(read_hot_body(body, stretch.zone, reading));
   }

@@ -95,4 +95,11 @@ void expect_whole(std::vector<double>& parts, const std::string& pointer, std::s
   for (double& part : parts) part /= sum;
 }
 
+std::array<double, 4> read_by_running_state(Fields fields, Range range) {
+  std::array<double, 4> numbers{};
+  for (std::size_t i = 0; i < numbers.size(); ++i) numbers[i] = fields.number(library::running_state_names[i], range);
+  fields.refuse_unknown();
+  return numbers;
+}
+
 }  // namespace heatside::casefile

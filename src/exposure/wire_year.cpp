@@ -2,34 +2,19 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <memory>
 #include <numbers>
-#include <numeric>
+#include <utility>
+
+#include "exposure/heat_path.hpp"
+#include "exposure/hot_bodies.hpp"
 
 namespace heatside::exposure {
 
 namespace {
 
 double fourth_power(double x) { return x * x * x * x; }
-
-// Several hot bodies as one: how much of the view they take, how strongly they radiate, and at which temperature.
-struct CombinedHotBody {
-  double view = 0.0;  // shields included
-  double emissivity = 0.0;
-  std::vector<double> parts;  // of each body in the combined fourth power, sum to 1
-
-  explicit CombinedHotBody(const std::vector<HotNeighbour>& bodies) {
-    double strength = 0.0;
-    for (const HotNeighbour& body : bodies) {
-      view += body.view_factor * body.shield;
-      parts.push_back(body.view_factor * body.shield * body.emissivity);
-      strength += parts.back();
-    }
-    if (strength <= 0.0) return;
-    emissivity = strength / view;
-    for (double& part : parts) part /= strength;
-  }
-};
 
 // A smooth function of one or two variables on a box, as a sum of products of Chebyshev polynomials.
 class ChebyshevTable {
@@ -114,41 +99,79 @@ ChebyshevTable rise_table(const PlacedWire& wire, const CombinedHotBody& hot, Ai
   return {air_axis, hot_axis, [&](double air_kelvin, double hot_fourth) {
             WireSetting setting{
                 .air = Kelvin{air_kelvin}, .speed = speed, .altitude = Metres{0.0}, .hot_body = std::nullopt};
-            if (radiated) setting.hot_body = HotBodyView{Kelvin{std::pow(hot_fourth, 0.25)}, hot.emissivity, hot.view, 1.0};
+            if (radiated) setting.hot_body = hot.seen(hot_fourth);
             const Amperes current = loaded ? wire.current : Amperes{0.0};
             return (wire_temperatures(wire.wire, bundle, wire.cover, current, setting).hottest_insulation() - setting.air)
                 .value();
           }};
 }
 
-struct WireTables {
-  CombinedHotBody hot;
-  std::vector<HotNeighbour> bodies;
-  ChebyshevTable loaded, unloaded, stopped;
+// The air's speed over a wire; the air stands still while the engine does.
+double speed_in(const PlacedWire& wire, std::size_t state) { return wire.running_air_speed[state].value(); }
 
-  [[nodiscard]] double hot_fourth(const Instant& instant) const {
-    double sum = 0.0;
-    for (std::size_t i = 0; i < bodies.size(); ++i) {
-      const double warm = bodies[i].surface[static_cast<std::size_t>(instant.state)].value();
-      sum += hot.parts[i] * fourth_power(instant.air[0] + instant.exhaust_warmth * (warm - instant.air[0]));
+// Of each running state the one whose tables it takes: itself, or the first with a share where it has none.
+std::array<std::size_t, 4> states_to_solve(const std::array<double, 4>& running_mix) {
+  const auto used = std::find_if(running_mix.begin(), running_mix.end(), [](double share) { return share > 0.0; });
+  const std::size_t first = used == running_mix.end() ? 0 : static_cast<std::size_t>(used - running_mix.begin());
+  std::array<std::size_t, 4> solved{};
+  for (std::size_t i = 0; i < solved.size(); ++i) solved[i] = running_mix[i] > 0.0 ? i : first;
+  return solved;
+}
+
+class WireTables {
+ public:
+  WireTables(const PlacedWire& wire, AirRange air, const std::array<double, 4>& running_mix)
+      : hot_{wire.hot_bodies}, bodies_{wire.hot_bodies} {
+    const std::array<std::size_t, 4> solved = states_to_solve(running_mix);
+    for (std::size_t i = 0; i < solved.size(); ++i) {
+      if (has_own_heat(wire)) loaded_[i] = table_for(wire, air, true, speed_in(wire, solved[i]));
+      if (!bodies_.empty()) unloaded_[i] = table_for(wire, air, false, speed_in(wire, solved[i]));
     }
-    return sum;
+    if (!bodies_.empty()) stopped_ = table_for(wire, air, false, 0.0);
   }
+
+  WireTables(const WireTables&) = delete;  // its pointers lead to tables of its own
+  WireTables& operator=(const WireTables&) = delete;
 
   [[nodiscard]] double at(const Instant& instant, bool is_loaded) const {
+    const double air = instant.air[0];
+    const auto state = static_cast<std::size_t>(instant.state);
+    const ChebyshevTable* own = is_loaded && instant.running ? loaded_[state] : nullptr;
     // A wire that nothing warms has the temperature of the air exactly.
     constexpr double cold = 1.0e-3;
-    if (!is_loaded && (bodies.empty() || instant.exhaust_warmth < cold)) return instant.air[0];
-    const ChebyshevTable& table = !instant.running ? stopped : is_loaded ? loaded : unloaded;
-    return instant.air[0] + table(instant.air[0], hot_fourth(instant));
+    if (own == nullptr && (bodies_.empty() || instant.exhaust_warmth < cold)) return air;
+    const ChebyshevTable& table = own != nullptr ? *own : instant.running ? *unloaded_[state] : *stopped_;
+    return air + table(air, combined_fourth_power(hot_, bodies_, state, instant.exhaust_warmth, air));
   }
+
+ private:
+  // A table for that load and speed, made when it is first asked for.
+  const ChebyshevTable* table_for(const PlacedWire& wire, AirRange air, bool loaded, double speed) {
+    const auto key = std::pair(loaded, speed);
+    if (const auto known = tables_.find(key); known != tables_.end()) return &known->second;
+    Kelvin hottest = air.high;
+    for (const HotNeighbour& body : bodies_)
+      hottest = std::max(hottest, *std::max_element(body.surface.begin(), body.surface.end()));
+    return &tables_.emplace(key, rise_table(wire, hot_, air, hottest, loaded, MetresPerSecond{speed})).first->second;
+  }
+
+  CombinedHotBody hot_;
+  std::vector<HotNeighbour> bodies_;
+  std::map<std::pair<bool, double>, ChebyshevTable> tables_;  // by load and air speed [m/s]
+  std::array<const ChebyshevTable*, 4> loaded_{}, unloaded_{};
+  const ChebyshevTable* stopped_ = nullptr;
 };
 
 }  // namespace
 
-bool differs_from_air(const PlacedWire& wire) {
-  const bool heated = wire.loaded_share > 0.0 && (wire.current.value() > 0.0 || wire.bundle.other_heat.value() > 0.0);
-  return heated || !wire.hot_bodies.empty();
+bool has_own_heat(const PlacedWire& wire) {
+  return wire.loaded_share > 0.0 && (wire.current.value() > 0.0 || wire.bundle.other_heat.value() > 0.0);
+}
+
+bool differs_from_air(const PlacedWire& wire) { return has_own_heat(wire) || !wire.hot_bodies.empty(); }
+
+Metres bundle_diameter(const PlacedWire& wire) {
+  return Metres{heat_path(wire.wire, wire.bundle, wire.cover).bundle_diameter};
 }
 
 AirRange range_of(const TemperatureMeasure& year) {
@@ -162,15 +185,8 @@ AirRange range_of(const TemperatureMeasure& year) {
   return {Kelvin{low}, Kelvin{high}};
 }
 
-Temperature insulation_temperature(const PlacedWire& wire, AirRange air) {
-  const CombinedHotBody hot{wire.hot_bodies};
-  Kelvin hottest = air.high;
-  for (const HotNeighbour& body : wire.hot_bodies)
-    hottest = std::max(hottest, *std::max_element(body.surface.begin(), body.surface.end()));
-  const auto table = [&](bool loaded, MetresPerSecond speed) { return rise_table(wire, hot, air, hottest, loaded, speed); };
-  const auto tables = std::make_shared<const WireTables>(
-      WireTables{hot, wire.hot_bodies, table(true, wire.running_air_speed), table(false, wire.running_air_speed),
-                 table(false, MetresPerSecond{0.0})});
+Temperature insulation_temperature(const PlacedWire& wire, AirRange air, const std::array<double, 4>& running_mix) {
+  const auto tables = std::make_shared<const WireTables>(wire, air, running_mix);
   return [tables](const Instant& instant, bool loaded) { return tables->at(instant, loaded); };
 }
 

@@ -93,7 +93,8 @@ class YearBuilder {
         quadrature_{quadrature},
         rule_{panel_rule_of(quadrature.order)},
         states_(zones.size()),
-        air_(zones.size()) {
+        air_(zones.size()),
+        engine_(zones.size()) {
     for (const ZoneTrace& zone : zones) {
       double rise = 0.0;
       for (std::size_t state = 0; state < use.running_mix.size(); ++state)
@@ -125,21 +126,33 @@ class YearBuilder {
     double response = 0.0;
     for (std::size_t zone = 0; zone < zones_.size(); ++zone) {
       states_[zone] = state_at(zones_[zone], zones_[zone].week[interval], after);
+      engine_[zone] = states_[zone].engine;
       response = std::max(response, states_[zone].running);
     }
     const TraceConstants& constants = zones_.front().constants;
     const Minutes time = first.start + after;
     cosine_ = day_cosine(constants, time);
     sunny_ = !first.running && use_.sun.rise.value() > 0.0 && in_sun(constants, use_.sun, time.value());
-    // A hot body cools by the state it was heated in, so a wire keeps the states apart for as long as that lasts.
-    const double memory = temperature_ ? std::max(response, states_.front().exhaust) : response;
-    if (memory < quadrature_.negligible) {
+    if (std::max(response, warmth_remembered()) < quadrature_.negligible) {
       add_days(first.running, std::nullopt, share);
       return;
     }
     for (std::size_t state = 0; state < use_.running_mix.size(); ++state) {
       if (use_.running_mix[state] > 0.0) add_days(first.running, state, share * use_.running_mix[state]);
     }
+  }
+
+  // A hot part cools from the state it was heated in, so a wire beside it keeps the states apart for as long as that lasts.
+  double warmth_remembered() const {
+    switch (use_.memory) {
+      case StateMemory::exhaust:
+        return states_.front().exhaust;
+      case StateMemory::engine:
+        return std::max(states_.front().exhaust, *std::max_element(engine_.begin(), engine_.end()));
+      case StateMemory::zone:
+        break;
+    }
+    return 0.0;
   }
 
   // Without a state the responses are so weak that the mixed rise stands for all of them.
@@ -158,6 +171,7 @@ class YearBuilder {
         air_[zone] = instant.ambient + above + (sunny_ ? use_.sun.rise.value() * use_.sun_shares[zone] : 0.0);
       }
       instant.air = air_.data();
+      instant.engine_warmth = engine_.data();
       add(instant, theta, share * day.weight);
     }
   }
@@ -185,7 +199,8 @@ class YearBuilder {
   PanelRule rule_;
   std::vector<double> mixed_rises_;
   std::vector<TraceState> states_;
-  std::vector<double> air_;
+  std::vector<double> air_;     // [K] of each zone
+  std::vector<double> engine_;  // warmth of the engine as each zone cools
   double cosine_ = 0.0;
   bool sunny_ = false;
   TemperatureMeasure year_;

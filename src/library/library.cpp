@@ -16,7 +16,8 @@ namespace library {
 namespace {
 
 const std::vector<std::string> kinds{"sources", "insulation", "covering", "conductors", "zone",
-                                     "climate", "duty",       "era",      "model",      "template"};
+                                     "climate", "duty",       "era",      "method",     "clue",
+                                     "model",   "template"};
 
 template <class Record>
 void keep(std::map<std::string, Record>& records, Record record) {
@@ -50,6 +51,10 @@ void read_record(const RecordText& record, Library& library, ReadingRun& run, bo
     Era era = read_era(fields, reader);
     std::string region = era.region;
     library.eras.insert_or_assign(std::move(region), std::move(era));
+  } else if (kind == "method") {
+    keep(library.methods, read_method(fields, reader));
+  } else if (kind == "clue") {
+    keep(library.clues, read_clue(fields, reader));
   } else if (kind == "model") {
     library.model = read_model(fields, reader);
     has_model = true;

@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <utility>
 
 #include "base/text.hpp"
 #include "library/read_records.hpp"
@@ -58,6 +59,20 @@ std::vector<AgeingPath> read_paths(Fields& fields, std::string_view key, std::ve
     fields.complain(key, fmt::format("shares of the dry paths sum to {}; they must sum to 1", plain_number(dry_shares, 10)));
   }
   return paths;
+}
+
+void read_fit_covariance(Fields& fields, RecordReader& reader, Insulation& insulation) {
+  auto block = fields.optional_object("fit_covariance");
+  if (!block) return;
+  FitCovariance fit{reader.number(*block, "ln_hours_variance", {"1", 0.0, 100.0}),
+                    reader.number(*block, "ln_hours_energy", {"kJ/mol", -1.0e4, 1.0e4}),
+                    reader.number(*block, "energy_variance", {"kJ2/mol2", 0.0, 1.0e5})};
+  const double product = fit.ln_hours_variance.value * fit.energy_variance.value;
+  if (fit.ln_hours_energy.value * fit.ln_hours_energy.value > product * (1.0 + 1.0e-9))
+    block->complain("ln_hours_energy", "must not exceed the root of the product of the two variances");
+  block->optional_text("note");
+  block->refuse_unknown();
+  insulation.fit_covariance = std::move(fit);
 }
 
 void read_life_point(Fields& fields, RecordReader& reader, Insulation& insulation) {
@@ -126,6 +141,7 @@ Insulation read_insulation(Fields& fields, RecordReader& reader) {
   read_in_use(fields, reader, insulation);
   insulation.rating = reader.number(fields, "rating", {"Cel", 20.0, 400.0});
   read_life_point(fields, reader, insulation);
+  read_fit_covariance(fields, reader, insulation);
   read_kinetics(fields, reader, insulation);
   insulation.paths = read_paths(fields, "paths", fields.objects("paths", 1), reader);
   insulation.guard_paths = read_paths(fields, "guard_paths", fields.optional_objects("guard_paths"), reader);

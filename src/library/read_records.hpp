@@ -14,6 +14,8 @@ namespace heatside::library {
 [[nodiscard]] Climate read_climate(Fields& fields, RecordReader& reader);
 [[nodiscard]] Duty read_duty(Fields& fields, RecordReader& reader);
 [[nodiscard]] Era read_era(Fields& fields, RecordReader& reader);
+[[nodiscard]] Method read_method(Fields& fields, RecordReader& reader);
+[[nodiscard]] Clue read_clue(Fields& fields, RecordReader& reader);
 [[nodiscard]] ModelConstants read_model(Fields& fields, RecordReader& reader);
 
 }  // namespace heatside::library

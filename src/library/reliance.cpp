@@ -71,6 +71,38 @@ Grade weakest_grade(const Climate& record) {
                   record.relative_humidity.from.grade, record.sun_rise.from.grade, record.sun_hours.from.grade});
 }
 
+namespace {
+
+Grade weakest_of_evidence(const LookTable& table) {
+  Grade grade = Grade::standard;
+  for (const ChanceRow& row : table.seen) grade = weakest({grade, row.from.grade});
+  return grade;
+}
+
+Grade weakest_of_evidence(const BendTest& test) {
+  return weakest({test.diameters.from.grade, test.cracks.from.grade, test.strain_ln_sd.from.grade});
+}
+
+Grade weakest_of_evidence(const ElongationTest& test) {
+  return weakest({test.error_share.from.grade, test.error_floor.from.grade});
+}
+
+Grade weakest_of_evidence(const ResistanceReading& reading) {
+  return weakest({reading.high_from.from.grade, reading.high.from.grade});
+}
+
+}  // namespace
+
+Grade weakest_grade(const Method& record) {
+  return std::visit([](const auto& evidence) { return weakest_of_evidence(evidence); }, record.evidence);
+}
+
+Grade weakest_grade(const Clue& record) {
+  Grade grade = record.others.from.grade;
+  for (const auto& [insulation, chance] : record.chance) grade = weakest({grade, chance.from.grade});
+  return grade;
+}
+
 Grade weakest_grade(const ModelConstants& record) {
   return weakest({record.trace.engine_warm_time.from.grade, record.trace.engine_excess.from.grade,
                   record.trace.exhaust_decay_time.from.grade, record.usage.mean_speed.from.grade,

@@ -19,7 +19,7 @@ import jsonschema
 
 PROGRAM = None
 SOURCE = None
-KINDS = ("climate", "conductors", "covering", "duty", "era", "insulation", "model", "sources", "template", "zone")
+KINDS = ("climate", "clue", "conductors", "covering", "duty", "era", "insulation", "method", "model", "sources", "template", "zone")
 
 
 def load(path):
@@ -249,6 +249,14 @@ class Agreement(unittest.TestCase):
 
     def test_eras(self):
         self.assert_kind_agrees("eras/japan.json")
+
+    def test_methods(self):
+        # One of each sort of evidence.
+        self.assert_kind_agrees("methods/look-touch.json", "methods/bend-tail.json", "methods/elongation-tail.json",
+                                "methods/resistance-reading.json")
+
+    def test_clues(self):
+        self.assert_kind_agrees("clues/print-code-2x.json")
 
     def test_model(self):
         self.assert_kind_agrees("model.json")

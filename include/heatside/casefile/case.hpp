@@ -4,6 +4,7 @@
 #include <cstddef>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <variant>
 #include <vector>
 
@@ -103,7 +104,7 @@ struct Stretch {
   std::string covering;  ///< id of a covering record; empty for bare wires
   bool damp = false;     ///< water stays here: wet conduit, low point
   std::vector<HotBody> hot_bodies;
-  std::optional<double> air_speed_m_per_s;
+  std::optional<std::array<double, 4>> air_speed_m_per_s;  ///< while running, by running state
 };
 
 enum class Fluid { oil, coolant };
@@ -128,8 +129,126 @@ struct Segment {
   bool airbag = false;  ///< carries airbag or belt-tensioner circuits
 };
 
+/// A part that the wires of a node are screwed to, metal on metal: a stud, an earth point. A plug is not one.
+struct Terminal {
+  std::string zone;                                      ///< id of the zone whose air is around it
+  std::optional<std::array<double, 4>> surface_celsius;  ///< warm, by running state; without it: that of the air
+  bool cools_with_exhaust = false;                       ///< otherwise slowly, with the engine
+};
+
 struct Node {
   std::string id, name;
+  std::optional<Terminal> terminal;
+};
+
+enum class Instrument { infrared, contact, indicator, logger };
+
+/// A temperature read once.
+struct SpotReading {
+  Kelvin temperature{ice_point_kelvin};
+  std::optional<library::RunningState> running;  ///< absent: the engine stood
+  std::optional<Minutes> since_key_on;           ///< of a cold start; absent while running: the engine was warm
+  std::optional<Minutes> since_key_off;          ///< absent while standing: parked for long
+};
+
+/// The highest temperature since an indicator (label, paint, wax) was put there.
+struct PeakReading {
+  Kelvin temperature{ice_point_kelvin};
+  std::optional<double> days;  ///< how long it was there [d]
+};
+
+struct LoggedTemperature {
+  Minutes at{0.0};  ///< as the file counts: its column `minutes`, or since its first row
+  Kelvin temperature{ice_point_kelvin};
+};
+
+/// The usable rows of a logger's file.
+struct LoggerReading {
+  std::string file;                        ///< its name beside the case
+  library::RunningState driving{};         ///< while the engine ran
+  std::optional<Minutes> key_on, key_off;  ///< in the minutes of the rows; without key-on the engine was warm
+  std::vector<LoggedTemperature> rows;     ///< in order of time, at least two
+};
+
+/// A temperature that was measured at a stretch.
+struct Measured {
+  std::string pointer;           ///< JSON pointer of the entry in the case
+  std::string segment, stretch;  ///< ids
+  Kelvin ambient{ice_point_kelvin};
+  Instrument instrument{};
+  bool shiny = false;  ///< infrared on a shiny surface
+  bool bonnet_open = false;
+  std::optional<Date> on;
+  std::variant<SpotReading, PeakReading, LoggerReading> reading;
+};
+
+/// What made a place what it is. Only heat, or its share of unsure, says anything about the rest of the lot.
+enum class Cause { heat, chafe, gnawed, overload, fluid, workmanship, unsure };
+inline constexpr std::array<std::string_view, 7> cause_names{"heat",  "chafe",       "gnawed", "overload",
+                                                             "fluid", "workmanship", "unsure"};
+
+/// What may be seen beside the condition.
+inline constexpr std::array<std::string_view, 9> sign_names{"sticky",       "swollen",       "shrunk-back",
+                                                            "green-copper", "whitened",      "glue-or-silicone",
+                                                            "extra-wire",   "brittle-latch", "brittle-seal-or-boot"};
+
+/// A scrap tail wound once round a rod.
+struct BendResult {
+  Metres diameter{0.0};  ///< of the rod
+  Kelvin temperature{ice_point_kelvin + 20.0};
+  bool cracked{};
+};
+
+struct ElongationResult {
+  Strain elongation{0.0};      ///< at break
+  Strain standard_error{0.0};  ///< above 0
+};
+
+/// Read with both ends unplugged and no control unit attached; other readings are refused.
+struct ResistanceResult {
+  double megohms{};  ///< [MOhm]
+};
+
+/// What an inspector found out at a place. It has a condition as seen, or the result of a test, or clues, or several.
+struct Finding {
+  std::string pointer;                ///< JSON pointer of the entry in the case
+  std::string segment;                ///< id; empty where it is about a lot alone
+  std::string stretch;                ///< id; empty: the segment as a whole
+  std::string lot;                    ///< id of the wires it speaks of; empty: all of the segment
+  std::optional<library::Seen> seen;  ///< absent with the result of a test, or where there are only clues
+  std::string method;                 ///< id of a method record; may be empty for not-seen, altered and clues
+  Cause cause = Cause::unsure;        ///< heat where nothing is wrong
+  std::vector<std::string> signs;     ///< of `sign_names`
+  std::vector<std::string> clues;     ///< ids of clue records; they speak of `lot`
+  Date on;                            ///< day of the look
+  std::optional<Date> altered_on;     ///< of an earlier repair; always there when `seen` is altered
+  std::optional<BendResult> bend;     ///< at most one of these three, as the method has it
+  std::optional<ElongationResult> elongation;
+  std::optional<ResistanceResult> resistance;
+  std::string by, note;  ///< may be empty
+};
+
+/// What the owner agreed to.
+struct Openings {
+  std::optional<std::size_t> allowed;  ///< how many
+  std::optional<double> cost_limit;    ///< in the currency of the case
+  bool consent = false;                ///< knows that the vehicle may not run afterwards, and agrees
+};
+
+/// What the model said of a segment before anybody looked.
+struct PredictedSegment {
+  std::string segment;                                    ///< id
+  std::array<double, library::condition_count> chance{};  ///< of each condition; sums to 1
+};
+
+/// Chances that were written down before the first finding of a day, so that they can be scored honestly.
+struct Prediction {
+  std::string pointer;  ///< JSON pointer of the entry in the case
+  Date on;              ///< day of the findings that it comes before
+  std::string stored;   ///< when it was written down, UTC
+  std::string engine;   ///< name and version of the program
+  std::vector<PredictedSegment> segments;
+  std::string sha256;  ///< of `hashed_text`, see record.hpp
 };
 
 struct Case {
@@ -146,6 +265,10 @@ struct Case {
   std::vector<Lot> lots;
   std::vector<Node> nodes;
   std::vector<Segment> segments;
+  std::vector<Measured> measured;  ///< in the order of the case
+  std::vector<Finding> findings;   ///< in the order of the case
+  Openings openings;
+  std::vector<Prediction> predictions;  ///< in the order of the case
   std::vector<Assumption> assumptions;  ///< what the reader had to assume, and what the case itself lists as assumed
   std::vector<std::string> unused;      ///< parts of the case that this version records but does not compute with
 };

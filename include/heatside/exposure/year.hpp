@@ -15,13 +15,17 @@ namespace heatside::exposure {
 struct Instant {
   library::RunningState state{};  ///< meaningful while running and shortly after
   bool running{};
-  double exhaust_warmth{};  ///< 0 cold to 1 warm
-  double ambient{};         ///< [K]
-  const double* air{};      ///< [K] of each zone, in the order they were given
+  double exhaust_warmth{};        ///< 0 cold to 1 warm
+  double ambient{};               ///< [K]
+  const double* air{};            ///< [K] of each zone, in the order they were given
+  const double* engine_warmth{};  ///< 0 cold to 1 warm, as each zone's engine cools
 };
 
 /// Temperature of the wire's insulation [K] at an instant, with or without its current. Empty: that of the first zone's air.
 using Temperature = std::function<double(const Instant&, bool loaded)>;
+
+/// For how long after key-off a temperature still depends on the running state before.
+enum class StateMemory { zone, exhaust, engine };
 
 /// How a place is used over a year.
 struct YearOfUse {
@@ -30,6 +34,7 @@ struct YearOfUse {
   SunHeat sun;                     ///< at a zone that feels all of it
   std::vector<double> sun_shares;  ///< of each zone
   double loaded_share = 0.0;       ///< share of the running time in which the current flows
+  StateMemory memory = StateMemory::zone;
 };
 
 /// The year of a wire.

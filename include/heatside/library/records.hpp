@@ -1,9 +1,12 @@
 #pragma once
 
 #include <array>
+#include <cstddef>
+#include <map>
 #include <optional>
 #include <string>
 #include <string_view>
+#include <variant>
 #include <vector>
 
 #include "heatside/base/units.hpp"
@@ -43,6 +46,13 @@ struct LifeFactors {
   Sourced bare_copper, tinned_copper, closed_cover, absorbing_cover, oil_film, hot_coolant;
 };
 
+/// How well a fit of test results knows the life point and the energy of a record, both together.
+struct FitCovariance {
+  Sourced ln_hours_variance;  ///< 1, of ln hours at the temperature of the life point
+  Sourced ln_hours_energy;    ///< kJ/mol, covariance of ln hours and the activation energy
+  Sourced energy_variance;    ///< kJ2/mol2
+};
+
 struct Insulation {
   RecordHead head;
   std::string family;
@@ -70,6 +80,7 @@ struct Insulation {
   Sourced emissivity;
   LifeFactors life_factors;
   SourcedText mechanism, fluids, copper, oxygen;
+  std::optional<FitCovariance> fit_covariance;  ///< of a record made from a fit
 };
 
 /// Whether air and plasticiser get through: what a covering does to ageing at equal temperature.
@@ -172,6 +183,68 @@ struct Era {
   std::vector<EraDecade> decades;
 };
 
+/// What can be said of a place after looking: the five conditions by heat from good to bad, in the order of every array
+/// over conditions, then a place that could not be seen and one that was changed by an earlier repair.
+enum class Seen { supple, stiff, flex_cracks, cracked, crumbling, not_seen, altered };
+inline constexpr std::array<std::string_view, 7> seen_names{"supple",    "stiff",    "flex-cracks", "cracked",
+                                                            "crumbling", "not-seen", "altered"};
+inline constexpr std::size_t condition_count = 5;
+
+/// One chance for each of five conditions.
+struct ChanceRow {
+  std::array<double, condition_count> chance{};
+  Provenance from;
+};
+
+/// A look: a row for each true condition, the chance of each condition being named. Every row sums to 1.
+struct LookTable {
+  std::array<ChanceRow, condition_count> seen;
+};
+
+/// A scrap tail wound round a rod.
+struct BendTest {
+  Sourced diameters;     ///< inner diameter of the bend in outer diameters of the wire, where none is stated
+  ChanceRow cracks;      ///< chance that it cracks there, by true condition
+  Sourced strain_ln_sd;  ///< of the strain at which it cracks, about elongation at break over the notch factor
+};
+
+/// The insulation of a scrap tail pulled until it breaks.
+struct ElongationTest {
+  Sourced error_share;  ///< standard error as a share of the reading, where none is stated
+  Sourced error_floor;  ///< %, the least of it
+};
+
+/// Insulation resistance between wires, or to earth.
+struct ResistanceReading {
+  Sourced high_from;  ///< MOhm
+  ChanceRow high;     ///< chance of a high reading, by true condition
+};
+
+/// A way to find something out, and how far it can be trusted.
+struct Method {
+  RecordHead head;
+  bool opens{};  ///< takes covering off or cuts: consent and cautions come first
+  SourcedText how;
+  std::vector<SourcedText> before;  ///< what must hold before it is done
+  std::variant<LookTable, BendTest, ElongationTest, ResistanceReading> evidence;
+};
+
+/// How a clue to the compound is come by.
+enum class ClueKind { print, feel, sample };
+inline constexpr std::array<std::string_view, 3> clue_kind_names{"print", "feel", "sample"};
+
+/// Something about a wire that tells what its insulation is made of.
+struct Clue {
+  RecordHead head;
+  ClueKind found_by{};
+  SourcedText how;
+  std::map<std::string, Sourced> chance;  ///< of the clue on a wire of that insulation, by id; only ratios matter
+  Sourced others;                         ///< the same for every insulation that is not named
+};
+
+/// Chance of the clue on a wire of that insulation.
+[[nodiscard]] const Sourced& chance_of(const Clue& clue, const std::string& insulation);
+
 /// The model's own constants, in the units of `materials/model.json`.
 struct ModelConstants {
   RecordHead head;
@@ -193,6 +266,7 @@ struct ModelConstants {
     Sourced guard_strength, seed_extent;
     Sourced reference_humidity, damp_humidity;  ///< %
     Sourced lot_median_pass_mark, lot_ln_sd_pass_mark, stretch_ln_sd;
+    Sourced batch_share;            ///< of the spread of ln life that lots of one compound, make and month have in common
     Sourced vaporisation_enthalpy;  ///< kJ/mol
   } ageing;
   struct Condition {
@@ -207,9 +281,44 @@ struct ModelConstants {
     Sourced emissivity;                  ///< of the hot part
     Sourced shield_clean, shield_dirty;  ///< share of the exchange that a shield lets through
   } hot_body;
+  /// What opening a segment costs, and what is lost where a case names no remedies. Costs are in minutes of work that the
+  /// same money pays.
+  struct Opening {
+    Sourced minute_rate;                                                     ///< money of the case's currency per minute
+    Sourced minutes_to_open;                                                 ///< min, the cover included
+    Sourced cover_share;                                                     ///< of the least minutes of a cover group
+    Sourced loom_cost;                                                       ///< min, a replacement loom, fitted
+    Sourced fault_cost;                                                      ///< min, a bare-wire fault on the road
+    Sourced fault_stiff, fault_flex_cracks, fault_cracked, fault_crumbling;  ///< chance of one where nothing is done
+    Sourced break_stiff, break_flex_cracks, break_cracked, break_crumbling;  ///< chance that opening breaks the insulation
+    Sourced break_cost;                                                      ///< min
+    Sourced latch_chance;                                                    ///< that opening breaks a latch, clip or seal
+    Sourced latch_cost;                                                      ///< min
+  } opening;
   struct Report {
     Sourced years_cap, plain_words_cap;  ///< a
   } report;
+  struct Finding {
+    Sourced unsure_heat_share;  ///< of findings whose cause is unsure, those that heat made
+    Sourced
+        altered_ratio;  ///< how much likelier an earlier repair is where it was cracked or worse then than where it was not
+  } finding;
+  /// How well a measured temperature tells what the zone is like in service.
+  struct Measurement {
+    Sourced infrared_sd, contact_sd, indicator_sd, logger_sd;  ///< K, of one reading at its place
+    Sourced day_share;                                         ///< sd of one day about service, share of the rise
+    Sourced day_floor;                                         ///< K, part of that sd whatever the rise
+    Sourced state_share;       ///< sd from the stated to the record's state, share of the rise
+    Sourced time_sd;           ///< min, of a stated time since key-on or key-off
+    Sourced open_bonnet_loss;  ///< share of the rise that an open bonnet takes, with its sd
+    Sourced shiny_loss;        ///< share of the rise that infrared misses on a shiny surface, with its sd
+    Sourced loaded_factor;     ///< on the sd where the wires carry a current of their own
+    Sourced long_stay;         ///< d, an indicator that stayed longer saw hotter days than the stated one
+    Sourced long_stay_sd;      ///< K, of the hottest day's ambient against the stated one
+    Sourced warm_after;        ///< min after a cold start; later rows of a logger count as driving
+    Sourced soak_window;       ///< min after key-off; later rows of a logger say little
+    Sourced doubtful_beyond;   ///< sd of its prediction
+  } measurement;
 };
 
 }  // namespace heatside::library

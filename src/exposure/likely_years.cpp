@@ -1,0 +1,92 @@
+#include "heatside/exposure/likely_years.hpp"
+
+#include <fmt/format.h>
+
+#include "heatside/exposure/zone_at_score.hpp"
+
+namespace heatside::exposure {
+
+namespace {
+
+std::string schedule_text(const library::Duty& duty) {
+  std::string text =
+      fmt::format("{:a} {:a} {:a} {:a}", duty.running_mix[0], duty.running_mix[1], duty.running_mix[2], duty.running_mix[3]);
+  for (const Drive& drive : weekly_drives(duty))
+    text += fmt::format(" {:a}+{:a}", drive.start.value(), drive.length.value());
+  return text;
+}
+
+const ZoneTrace& week_of(LikelyYears& known, const std::string& zone, const std::string& schedule,
+                         const library::Duty& duty) {
+  const auto key = std::pair(zone, schedule);
+  if (const auto found = known.traces.find(key); found != known.traces.end()) return found->second;
+  const TraceConstants constants = trace_constants(known.library.model);
+  const library::Zone& record = known.library.zones.at(zone);
+  const auto score = known.zone_scores.find(zone);
+  const double z = score == known.zone_scores.end() ? 0.0 : score->second;
+  const SoakAmplitudes likely = soak_amplitudes(likely_zone_heat(record), constants);
+  const std::vector<Drive> drives = schedule.empty() ? std::vector<Drive>{} : weekly_drives(duty);
+  ZoneHeat heat = zone_heat_at(record, z);
+  heat.tau_soak_decay = heat.tau_soak_decay * known.decay_factor;
+  ZoneTrace trace = periodic_week(heat, soak_amplitudes_at(record, likely, z), constants, drives);
+  return known.traces.emplace(key, std::move(trace)).first->second;
+}
+
+YearOfUse year_of_use(const LikelyYears& known, const std::vector<std::string>& zones, const UseSpan& span) {
+  const library::Climate& climate = known.library.climates.at(span.climate);
+  YearOfUse use;
+  use.days = gauss_days(climate);
+  use.running_mix = span.duty.running_mix;
+  if (span.sun) use.sun = {KelvinRise{climate.sun_rise.value}, Hours{climate.sun_hours.value}};
+  for (const std::string& zone : zones) use.sun_shares.push_back(known.library.zones.at(zone).sun_share.value);
+  return use;
+}
+
+TemperatureMeasure year_of_air(LikelyYears& known, const std::string& zone, const UseSpan& span,
+                               const std::string& schedule) {
+  return year_of({week_of(known, zone, schedule, span.duty)}, year_of_use(known, {zone}, span), {});
+}
+
+Temperature likely_source(LikelyYears& known, const LocalHeat& part, const UseSpan& span, const std::string& schedule) {
+  if (part.name.empty()) return {};
+  const PlaceOfUse key{part.zone, span.climate, schedule, span.sun, part.name};
+  if (const auto found = known.sources.find(key); found != known.sources.end()) return found->second;
+  const AirRange air = range_of(likely_year(known, part.zone, span, true, nullptr));
+  return known.sources.emplace(key, source_temperature(part, air, span.duty.running_mix)).first->second;
+}
+
+TemperatureMeasure year_of_spot(LikelyYears& known, const WarmSpot& spot, const UseSpan& span, const std::string& schedule) {
+  const std::vector<std::string> zones = zones_of(spot.parts);
+  std::vector<ZoneTrace> traces;
+  for (const std::string& zone : zones) traces.push_back(week_of(known, zone, schedule, span.duty));
+  std::vector<Temperature> sources;
+  for (const LocalHeat& part : spot.parts) sources.push_back(likely_source(known, part, span, schedule));
+  YearOfUse use = year_of_use(known, zones, span);
+  use.loaded_share = spot.loaded_share;
+  use.memory = memory_of(spot.parts);
+  return year_of(traces, use, mixed_temperature(spot.parts, sources));
+}
+
+}  // namespace
+
+PlaceOfUse place_of_use(const std::string& zone, const UseSpan& span, bool driven, const WarmSpot* spot) {
+  const bool runs = driven && !span.duty.trips.empty();
+  // A zone that nothing warms follows the ambient, whichever zone it is: its year is shared unless the sun shines on it.
+  return {runs || span.sun ? zone : "", span.climate, runs ? schedule_text(span.duty) : "", span.sun,
+          runs && spot != nullptr ? spot->name : ""};
+}
+
+const ZoneTrace& likely_week(LikelyYears& known, const std::string& zone, const library::Duty& duty) {
+  return week_of(known, zone, duty.trips.empty() ? std::string{} : schedule_text(duty), duty);
+}
+
+const TemperatureMeasure& likely_year(LikelyYears& known, const std::string& zone, const UseSpan& span, bool driven,
+                                      const WarmSpot* spot) {
+  const PlaceOfUse place = place_of_use(zone, span, driven, spot);
+  if (const auto found = known.years.find(place); found != known.years.end()) return found->second;
+  TemperatureMeasure year =
+      place.spot.empty() ? year_of_air(known, zone, span, place.schedule) : year_of_spot(known, *spot, span, place.schedule);
+  return known.years.emplace(place, std::move(year)).first->second;
+}
+
+}  // namespace heatside::exposure

@@ -1,0 +1,74 @@
+#include "heatside/exposure/local_heat.hpp"
+
+#include <algorithm>
+#include <memory>
+
+namespace heatside::exposure {
+
+namespace {
+
+Temperature terminal_temperature(const HotTerminal& terminal) {
+  return [terminal](const Instant& instant, bool) {
+    const double warmth = terminal.cools_with_exhaust ? instant.exhaust_warmth : *instant.engine_warmth;
+    const double warm = terminal.surface[static_cast<std::size_t>(instant.state)].value();
+    return *instant.air + warmth * (warm - *instant.air);
+  };
+}
+
+struct Part {
+  double weight;
+  std::size_t zone;
+  Temperature differing;  // empty: that of the air
+};
+
+}  // namespace
+
+std::vector<std::string> zones_of(const std::vector<LocalHeat>& parts) {
+  std::vector<std::string> zones;
+  for (const LocalHeat& part : parts) {
+    if (std::find(zones.begin(), zones.end(), part.zone) == zones.end()) zones.push_back(part.zone);
+  }
+  return zones;
+}
+
+StateMemory memory_of(const std::vector<LocalHeat>& parts) {
+  StateMemory memory = StateMemory::zone;
+  for (const LocalHeat& part : parts) {
+    const auto* terminal = std::get_if<HotTerminal>(&part.source);
+    if (terminal != nullptr && !terminal->cools_with_exhaust) return StateMemory::engine;
+    if (terminal != nullptr || std::holds_alternative<PlacedWire>(part.source)) memory = StateMemory::exhaust;
+  }
+  return memory;
+}
+
+Temperature source_temperature(const LocalHeat& part, AirRange air, const std::array<double, 4>& running_mix) {
+  if (const auto* wire = std::get_if<PlacedWire>(&part.source)) return insulation_temperature(*wire, air, running_mix);
+  if (const auto* terminal = std::get_if<HotTerminal>(&part.source)) return terminal_temperature(*terminal);
+  return {};
+}
+
+Temperature mixed_temperature(const std::vector<LocalHeat>& parts, const std::vector<Temperature>& sources) {
+  const std::vector<std::string> zones = zones_of(parts);
+  auto ready = std::make_shared<std::vector<Part>>();
+  for (std::size_t i = 0; i < parts.size(); ++i) {
+    const auto zone = std::find(zones.begin(), zones.end(), parts[i].zone) - zones.begin();
+    ready->push_back({parts[i].weight, static_cast<std::size_t>(zone), sources.at(i)});
+  }
+  return [ready](const Instant& instant, bool loaded) {
+    double sum = 0.0;
+    for (const Part& part : *ready) {
+      if (!part.differing) {
+        sum += part.weight * instant.air[part.zone];
+        continue;
+      }
+      // Each part sees its own zone first.
+      Instant own = instant;
+      own.air += part.zone;
+      own.engine_warmth += part.zone;
+      sum += part.weight * part.differing(own, loaded);
+    }
+    return sum;
+  };
+}
+
+}  // namespace heatside::exposure
