@@ -12,8 +12,12 @@ Strain bend_strain(Metres outer_diameter, Metres inner_diameter) {
 
 ConditionThresholds condition_thresholds(Strain initial_elongation, PerKelvin expansion, WireShape wire,
                                          const library::ModelConstants& model) {
+  return condition_thresholds(initial_elongation, expansion, wire, model, model.condition.notch_factor.value);
+}
+
+ConditionThresholds condition_thresholds(Strain initial_elongation, PerKelvin expansion, WireShape wire,
+                                         const library::ModelConstants& model, double notch) {
   const library::ModelConstants::Condition& constants = model.condition;
-  const double notch = constants.notch_factor.value;
   const Strain handling = bend_strain(wire.outer_diameter, wire.outer_diameter * constants.handling_diameters.value);
   const Strain relaxed = bend_strain(wire.outer_diameter, 2.0 * wire.route_radius) * constants.relaxed_bend_share.value;
   const Strain mismatch{(expansion.value() - constants.copper_expansion.value) * constants.thermal_swing.value};

@@ -9,6 +9,7 @@
 #include "base/strict_json.hpp"
 #include "heatside/casefile/read.hpp"
 #include "heatside/casefile/start.hpp"
+#include "heatside/population/estimate.hpp"
 #include "heatside/report/check_report.hpp"
 
 namespace heatside::app {
@@ -44,8 +45,8 @@ report::CheckedFile checked(const std::string& file, const std::string& text, co
       return result;
     }
     result.kind = "case";
-    const casefile::Case job = casefile::read_case(text, file, library);
-    result.assumptions = job.assumptions;
+    const casefile::Case job = case_of(text, file, library);
+    result.assumptions = population::assumptions_of(job, library);
     result.unused = job.unused;
   } catch (const InputError& error) {
     result.problems = error.problems();

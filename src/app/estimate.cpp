@@ -1,10 +1,13 @@
 #include <memory>
+#include <optional>
 
 #include "app/exit_code.hpp"
 #include "app/files.hpp"
 #include "app/inputs.hpp"
 #include "app/verbs.hpp"
+#include "heatside/base/date.hpp"
 #include "heatside/estimate.hpp"
+#include "heatside/population/drawn_estimate.hpp"
 
 namespace heatside::app {
 
@@ -13,17 +16,42 @@ namespace {
 struct EstimateOptions {
   std::string file;
   std::string materials;
-  bool likely = false, json = false, csv = false, histogram = false;
-  std::size_t draws = 1;
+  bool likely = false, json = false, csv = false, histogram = false, without_conduction = false;
+  std::size_t draws = 10000;
   unsigned long long seed = 0;
+  std::vector<std::string> at;
 };
+
+// Years from the inspection to each date that was asked for.
+std::vector<Years> times_after(const std::vector<std::string>& dates, const casefile::Case& job) {
+  std::vector<Years> times;
+  for (const std::string& text : dates) {
+    const std::optional<Date> date = parse_date(text);
+    if (!date) throw Stop{ExitCode::usage, "--at takes dates such as 2030 or 2030-06-01, not \"" + text + "\""};
+    times.push_back(years_between(job.inspected.day, date->day));
+  }
+  return times;
+}
+
+population::Estimate computed(const EstimateOptions& options, const casefile::Case& job, const library::Library& library) {
+  if (options.likely || options.draws == 1) {
+    return population::likely_estimate(job, library,
+                                       {.histogram = options.histogram, .conduction = !options.without_conduction});
+  }
+  return population::drawn_estimate(job, library,
+                                    {.draws = options.draws,
+                                     .seed = options.seed,
+                                     .conduction = !options.without_conduction,
+                                     .histogram = options.histogram,
+                                     .at = times_after(options.at, job)});
+}
 
 std::string composed(const EstimateOptions& options) {
   const std::string text = read_file(options.file);
   const Records records = gather_records(options.materials);
   const library::Library library = library::read_library(records.all);
-  const casefile::Case job = casefile::read_case(text, options.file, library);
-  const population::Estimate estimate = population::likely_estimate(job, library, {.histogram = options.histogram});
+  const casefile::Case job = case_of(text, options.file, library);
+  const population::Estimate estimate = computed(options, job, library);
   const report::BirthCertificate certificate = certificate_for(options.file, text, options.seed, records);
   if (options.json) return report::estimate_json(estimate, job, library, certificate, options.histogram);
   if (options.csv) {
@@ -41,11 +69,19 @@ Verb add_estimate(CLI::App& program) {
   CLI::App* command = program.add_subcommand("estimate", "condition now and remaining life of every segment, weakest first");
   command->footer("heatside estimate examples/hillside-estate.case.json --likely");
   command->add_option("FILE", options->file, "the case; - reads standard input")->required();
-  command->add_flag("--likely", options->likely, "the likely case (the default in this version)");
-  command->add_option("--draws", options->draws, "number of draws; this version computes one, the likely case")
-      ->check(CLI::Range(1, 1))
+  command->add_flag("--likely", options->likely, "the single likely case: every quantity at its likely value");
+  command->add_option("--draws", options->draws, "number of draws of everything that is not known; 1 is the likely case")
+      ->check(CLI::Validator{[](const std::string& text) {
+                               const bool digits = !text.empty() && text.size() < 8 &&
+                                                   text.find_first_not_of("0123456789") == std::string::npos;
+                               const unsigned long count = digits ? std::stoul(text) : 0;
+                               return count == 1 || (count >= 100 && count <= 1000000)
+                                          ? ""
+                                          : "draws are 1, the likely case, or 100 to 1000000";
+                             },
+                             "DRAWS"})
       ->capture_default_str();
-  command->add_option("--seed", options->seed, "seed of the draws; echoed, and without effect on the likely case")
+  command->add_option("--seed", options->seed, "seed of the draws; without effect on the likely case")
       ->check(CLI::Validator{[](const std::string& text) {
                                const std::string largest = "18446744073709551615";
                                const bool digits =
@@ -57,6 +93,9 @@ Verb add_estimate(CLI::App& program) {
                              "SEED"})
       ->capture_default_str();
   command->add_option("--materials", options->materials, "folder of records that add to or replace the built-in ones");
+  command->add_flag("--without-conduction", options->without_conduction,
+                    "every stretch by itself: no heat flows along the copper");
+  command->add_option("--at", options->at, "also chances at these dates, such as 2030,2035")->delimiter(',');
   CLI::Option* json = command->add_flag("--json", options->json, "one JSON document");
   command->add_flag("--csv", options->csv, "one row a segment")->excludes(json);
   command->add_flag("--histogram", options->histogram, "with --json: hours of a year at each degree")->needs(json);

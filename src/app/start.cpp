@@ -1,8 +1,8 @@
 #include <fmt/format.h>
-#include <chrono>
 
 #include <memory>
 
+#include "app/clock.hpp"
 #include "app/exit_code.hpp"
 #include "app/files.hpp"
 #include "app/inputs.hpp"
@@ -28,8 +28,6 @@ Date date_option(const char* name, const std::string& text) {
     throw Stop{ExitCode::usage, fmt::format("{}: \"{}\" is not a date; allowed: YYYY-MM-DD, YYYY-MM, YYYY", name, text)};
   return *date;
 }
-
-Date today() { return exact_date(std::chrono::floor<std::chrono::days>(std::chrono::system_clock::now())); }
 
 int run(StartOptions& options) {
   if (options.built.empty()) {

@@ -19,7 +19,10 @@ struct Verb {
 [[nodiscard]] Verb add_start(CLI::App& program);
 [[nodiscard]] Verb add_check(CLI::App& program);
 [[nodiscard]] Verb add_estimate(CLI::App& program);
+[[nodiscard]] Verb add_explain(CLI::App& program);
+[[nodiscard]] Verb add_record(CLI::App& program);
 [[nodiscard]] Verb add_materials(CLI::App& program);
 [[nodiscard]] Verb add_wire(CLI::App& program);
+[[nodiscard]] Verb add_fit(CLI::App& program);
 
 }  // namespace heatside::app

@@ -40,7 +40,8 @@ exposure::CoverLayer layer_of(const casefile::Stretch& stretch, const Library& l
           record.emissivity.value};
 }
 
-exposure::HotNeighbour neighbour_of(const HotBody& body, const library::ModelConstants& model) {
+exposure::HotNeighbour neighbour_of(const HotBody& body, const exposure::CoverLayer& cover,
+                                    const library::ModelConstants& model) {
   exposure::HotNeighbour hot;
   for (std::size_t i = 0; i < hot.surface.size(); ++i) hot.surface[i] = celsius(body.surface_celsius[i]);
   hot.view_factor = body.shape == "cylinder" ? exposure::view_of_cylinder(body.size, body.distance)
@@ -48,6 +49,10 @@ exposure::HotNeighbour neighbour_of(const HotBody& body, const library::ModelCon
   hot.emissivity = model.hot_body.emissivity.value;
   if (body.shield != "none") {
     hot.shield = body.clean_shield ? model.hot_body.shield_clean.value : model.hot_body.shield_dirty.value;
+    // A bright sleeve that is also the covering reflects by its own emissivity; only its dirt is left to count.
+    const bool is_the_cover = body.shield == "sleeve" && cover.thickness.value() > 0.0 && cover.emissivity < 0.5;
+    if (is_the_cover)
+      hot.shield = body.clean_shield ? 1.0 : model.hot_body.shield_dirty.value / model.hot_body.shield_clean.value;
   }
   return hot;
 }
@@ -67,12 +72,16 @@ exposure::PlacedWire placed_wire(const Segment& segment, const casefile::Stretch
                  WattsPerMetreKelvin{insulation.thermal_conductivity.value}, insulation.emissivity.value};
   placed.bundle = bundle_around(segment, group, library);
   placed.cover = layer_of(stretch, library);
+  // Records state the trapped air for a loom of 20 mm; a thinner one has less surface to pass the heat through it.
+  placed.cover.air_gap *= millimetres(20.0) / exposure::bundle_diameter(placed);
   placed.current = group.current.value_or(Amperes{0.0});
   for (const WireGroup& other : segment.groups) {
     if (other.current) placed.loaded_share = std::max(placed.loaded_share, other.current_share);
   }
-  for (const HotBody& body : stretch.hot_bodies) placed.hot_bodies.push_back(neighbour_of(body, library.model));
-  placed.running_air_speed = MetresPerSecond{stretch.air_speed_m_per_s.value_or(0.0)};
+  for (const HotBody& body : stretch.hot_bodies)
+    placed.hot_bodies.push_back(neighbour_of(body, placed.cover, library.model));
+  for (std::size_t i = 0; stretch.air_speed_m_per_s && i < placed.running_air_speed.size(); ++i)
+    placed.running_air_speed[i] = MetresPerSecond{(*stretch.air_speed_m_per_s)[i]};
   return placed;
 }
 

@@ -49,6 +49,9 @@ NamedRecords named_records(const casefile::Case& job, const library::Library& li
       if (!stretch.covering.empty()) named.coverings.insert(stretch.covering);
     }
   }
+  for (const casefile::Node& node : job.nodes) {
+    if (node.terminal) named.zones.insert(node.terminal->zone);
+  }
   for (const casefile::ServicePeriod& period : job.service) named.add_use(period.climate, period.duty);
   named.add_use(job.future.climate, job.future.duty);
   return named;

@@ -3,8 +3,11 @@
 #include <algorithm>
 
 #include "base/strict_json.hpp"
+#include "heatside/population/drawn_estimate.hpp"
 #include "heatside/report/cautions.hpp"
 #include "heatside/report/estimate_report.hpp"
+#include "report/json_parts.hpp"
+#include "report/measured_report.hpp"
 
 /// The answer for programs: JSON and CSV.
 
@@ -28,17 +31,14 @@ Json remaining_json(const Quantiles<Years>& remaining, double cap) {
       {"p10", capped(remaining.p10)}, {"p50", capped(remaining.p50)}, {"p90", capped(remaining.p90)}, {"capped", beyond}};
 }
 
-Json regimes_json(const exposure::PerRegime& parts) {
+Json chances_json(const std::array<double, 5>& chances) {
   Json json = Json::object();
-  for (std::size_t i = 0; i < parts.size(); ++i) json[std::string{exposure::regime_names[i]}] = parts[i];
+  for (std::size_t i = 0; i < chances.size(); ++i) json[std::string{ageing::condition_names[i]}] = chances[i];
   return json;
 }
 
 Json condition_json(const SegmentEstimate& segment) {
-  Json chance = Json::object();
-  for (std::size_t i = 0; i < segment.chance.size(); ++i)
-    chance[std::string{ageing::condition_names[i]}] = segment.chance[i];
-  return {{"most_likely", ageing::name_of(segment.most_likely)}, {"chance", chance}};
+  return {{"most_likely", ageing::name_of(segment.most_likely)}, {"chance", chances_json(segment.chance)}};
 }
 
 Json histogram_json(const SegmentEstimate& segment) {
@@ -49,6 +49,31 @@ Json histogram_json(const SegmentEstimate& segment) {
     bins.push_back(entry);
   }
   return bins;
+}
+
+Json later_json(const SegmentEstimate& segment) {
+  Json list = Json::array();
+  for (const population::ChanceAt& at : segment.chance_at)
+    list.push_back({{"years_after", at.after.value()}, {"chance", chances_json(at.chance)}});
+  return list;
+}
+
+Json spread_json(const SegmentEstimate& segment) {
+  Json list = Json::array();
+  for (const population::SpreadShare& part : segment.spread) list.push_back({{"cause", part.cause}, {"share", part.share}});
+  return list;
+}
+
+Json unknowns_json(const casefile::Case& job, const library::Library& library) {
+  Json list = Json::array();
+  for (const population::Unknown& unknown : population::unknowns(job, library)) {
+    list.push_back({{"name", unknown.name},
+                    {"words", unknown.words},
+                    {"law", unknown.law},
+                    {"source", unknown.source},
+                    {"grade", name_of(unknown.grade)}});
+  }
+  return list;
 }
 
 Json segment_json(const SegmentEstimate& segment, std::size_t rank, double cap, bool histogram) {
@@ -62,23 +87,18 @@ Json segment_json(const SegmentEstimate& segment, std::size_t rank, double cap, 
             {"weakest_rank", rank},
             {"worst_stretch", segment.worst_stretch},
             {"zone", segment.zone},
+            {"worst_at_m", segment.worst_from_start ? Json(segment.worst_from_start->value()) : Json(nullptr)},
             {"elongation_percent", elongation_json(segment.elongation)},
             {"condition", condition_json(segment)},
             {"remaining_years",
              {{"flex_cracks", remaining_json(segment.flex_cracks, cap)}, {"cracked", remaining_json(segment.cracked, cap)}}},
             {"chance_cracked_now", segment.chance_cracked()},
             {"equivalent_temperature_Cel", in_celsius(segment.equivalent_temperature)},
-            {"damage_share", regimes_json(segment.damage_share)}};
+            {"damage_share", regimes_json(segment.damage_share)},
+            {"chance_at", later_json(segment)},
+            {"spread", spread_json(segment)}};
   if (histogram) json["hours_at_temperature"] = histogram_json(segment);
   return json;
-}
-
-Json assumptions_json(const Estimate& estimate) {
-  Json list = Json::array();
-  for (const casefile::Assumption& assumption : estimate.assumptions) {
-    list.push_back({{"at", assumption.pointer}, {"text", assumption.text}, {"grade", name_of(assumption.grade)}});
-  }
-  return list;
 }
 
 Json reliance_json(const Estimate& estimate) {
@@ -122,9 +142,13 @@ std::string estimate_json(const Estimate& estimate, const casefile::Case& job, c
                       {"draws", estimate.draws},
                       {"seed", certificate.seed},
                       {"likely_only", estimate.likely_only},
+                      {"conduction", estimate.conduction},
+                      {"rates", estimate.likely_only ? "direct" : "tables"},
                       {"kinetics", estimate.solution == ageing::Solution::integrated ? "integrated" : "closed-form"},
                       {"segments", segments},
-                      {"assumptions", assumptions_json(estimate)},
+                      {"measured", measured_json(estimate.zone_scores, job)},
+                      {"unknowns", estimate.likely_only ? Json::array() : unknowns_json(job, library)},
+                      {"assumptions", assumptions_json(estimate.assumptions)},
                       {"not_computed_with", job.unused},
                       {"rests_on", reliance_json(estimate)},
                       {"cautions", cautions()}};
@@ -133,15 +157,32 @@ std::string estimate_json(const Estimate& estimate, const casefile::Case& job, c
 
 std::string estimate_csv(const Estimate& estimate) {
   std::string text =
-      "segment,loom,lot,insulation,compound_known,worst_stretch,zone,condition,elongation_percent,flex_cracks_years,"
-      "cracked_years,equivalent_temperature_Cel,damage_running,damage_soak,damage_parked,name\r\n";
+      "segment,loom,lot,insulation,compound_known,worst_stretch,zone,worst_at_m,condition,elongation_percent,"
+      "flex_cracks_years,cracked_years,equivalent_temperature_Cel,damage_running,damage_soak,damage_parked,"
+      "flex_cracks_years_p10,flex_cracks_years_p90,chance_cracked_now,name\r\n";
   for (const SegmentEstimate& segment : estimate.segments) {
-    text +=
-        fmt::format("{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{}\r\n", csv_text(segment.id), csv_text(segment.loom),
-                    csv_text(segment.lot), segment.insulation, segment.compound_known, csv_text(segment.worst_stretch),
-                    segment.zone, ageing::name_of(segment.most_likely), in_percent(segment.elongation.p50),
-                    segment.flex_cracks.p50.value(), segment.cracked.p50.value(), in_celsius(segment.equivalent_temperature),
-                    segment.damage_share[0], segment.damage_share[1], segment.damage_share[2], csv_text(segment.name));
+    const std::vector<std::string> cells{
+        csv_text(segment.id),
+        csv_text(segment.loom),
+        csv_text(segment.lot),
+        segment.insulation,
+        segment.compound_known ? "true" : "false",
+        csv_text(segment.worst_stretch),
+        segment.zone,
+        segment.worst_from_start ? fmt::format("{}", segment.worst_from_start->value()) : "",
+        std::string{ageing::name_of(segment.most_likely)},
+        fmt::format("{}", in_percent(segment.elongation.p50)),
+        fmt::format("{}", segment.flex_cracks.p50.value()),
+        fmt::format("{}", segment.cracked.p50.value()),
+        fmt::format("{}", in_celsius(segment.equivalent_temperature)),
+        fmt::format("{}", segment.damage_share[0]),
+        fmt::format("{}", segment.damage_share[1]),
+        fmt::format("{}", segment.damage_share[2]),
+        fmt::format("{}", segment.flex_cracks.p10.value()),
+        fmt::format("{}", segment.flex_cracks.p90.value()),
+        fmt::format("{}", segment.chance_cracked()),
+        csv_text(segment.name)};
+    text += fmt::format("{}\r\n", fmt::join(cells, ","));
   }
   return text;
 }

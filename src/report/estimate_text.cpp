@@ -1,13 +1,16 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <iterator>
 #include <set>
 
+#include "base/text.hpp"
 #include "heatside/report/cautions.hpp"
 #include "heatside/report/estimate_report.hpp"
 #include "report/layout.hpp"
+#include "report/measured_report.hpp"
 
 namespace heatside::report {
 
@@ -57,6 +60,94 @@ std::string segment_table(const Estimate& estimate, const library::Library& libr
   return table({"segment", "worst zone", "insulation", "now", "handled", "at rest"}, rows);
 }
 
+// "now", "3", "-12": years for a narrow column.
+std::string years_in_column(Years remaining, double cap) {
+  const double years = remaining.value();
+  if (years > cap) return fmt::format("> {:.0f}", cap);
+  if (years < -cap) return fmt::format("< -{:.0f}", cap);
+  return fmt::format("{:.0f}", std::round(years) + 0.0);
+}
+
+// With draws: chances and three quantiles.
+std::string drawn_table(const Estimate& estimate, const library::Library& library) {
+  const double cap = library.model.report.plain_words_cap.value;
+  constexpr std::size_t name_width = 26, zone_width = 16;
+  std::vector<std::vector<std::string>> rows;
+  for (const SegmentEstimate& segment : estimate.segments) {
+    const auto& handled = segment.flex_cracks;
+    rows.push_back(
+        {id_and_name(segment, name_width), cut(segment.zone, zone_width), std::string{ageing::name_of(segment.most_likely)},
+         fmt::format("{:.0f} %", 100.0 * segment.chance_cracked()),
+         fmt::format("{:.0f} %", in_percent(segment.elongation.p50)), years_in_column(handled.p10, cap),
+         years_in_column(handled.p50, cap), years_in_column(handled.p90, cap), years_in_column(segment.cracked.p50, cap)});
+  }
+  return table({"segment", "worst zone", "now", "cracked", "elong.", "10 %", "half", "90 %", "at rest"}, rows);
+}
+
+std::string drawn_legend(const Estimate& estimate, double cap) {
+  return wrapped(
+      fmt::format("Weakest first; {} draws, seed {}. now: the likeliest condition by heat, from supple over stiff, "
+                  "flex-cracks (cracks when "
+                  "handled) and cracked (as it lies) to crumbling. cracked: chance that it is cracked or worse by now. "
+                  "elong.: elongation at break that is left, the middle of the draws. 10 %, half, 90 %: years from the "
+                  "inspection by which so many of the draws crack when handled, below 0 that long ago; at rest: half of "
+                  "them crack as they lie. Beyond {:.0f} years other causes come first.",
+                  estimate.draws, estimate.seed, cap),
+      "");
+}
+
+// "two thirds", "a tenth"
+std::string share_in_words(double share) {
+  struct Step {
+    double up_to;
+    const char* words;
+  };
+  constexpr std::array<Step, 9> steps{{{0.075, "a twentieth"},
+                                       {0.14, "a tenth"},
+                                       {0.225, "a fifth"},
+                                       {0.29, "a quarter"},
+                                       {0.42, "a third"},
+                                       {0.58, "half"},
+                                       {0.71, "two thirds"},
+                                       {0.85, "three quarters"},
+                                       {1.01, "nearly all"}}};
+  return std::find_if(steps.begin(), steps.end() - 1, [&](const Step& step) { return share <= step.up_to; })->words;
+}
+
+std::string spread_text(const Estimate& estimate) {
+  std::vector<std::vector<std::string>> rows;
+  for (const SegmentEstimate& segment : estimate.segments) {
+    std::string words;
+    for (std::size_t i = 0; i < segment.spread.size() && i < 3; ++i) {
+      const population::SpreadShare& part = segment.spread[i];
+      if (part.share < 0.04 || part.cause == "together") continue;
+      const std::string more = share_in_words(part.share) + " " + part.cause;
+      constexpr std::size_t widest = 68;
+      if (words.size() + more.size() > widest) break;
+      words += (words.empty() ? "" : ", ") + more;
+    }
+    rows.push_back({cut(segment.id, 26), words});
+  }
+  return "What the spread of each life comes from: knowing this better would narrow it most.\n" +
+         table({"segment", "share of the variance of ln life"}, rows);
+}
+
+std::string later_text(const Estimate& estimate, const casefile::Case& job) {
+  if (estimate.segments.front().chance_at.empty()) return "";
+  std::vector<std::string> heading{"cracked or worse, by"};
+  for (const population::ChanceAt& at : estimate.segments.front().chance_at)
+    heading.push_back(fmt::format("{:.1f} a", at.after.value()));
+  std::vector<std::vector<std::string>> rows;
+  for (const SegmentEstimate& segment : estimate.segments) {
+    std::vector<std::string> row{segment.id};
+    for (const population::ChanceAt& at : segment.chance_at)
+      row.push_back(fmt::format("{:.0f} %", 100.0 * (at.chance[3] + at.chance[4])));
+    rows.push_back(std::move(row));
+  }
+  return fmt::format("Chances later, years after the inspection of {}, on the use to come.\n", format_date(job.inspected)) +
+         table(heading, rows) + '\n';
+}
+
 std::string legend(const Estimate& estimate, double cap) {
   std::string text = wrapped(
       fmt::format(
@@ -86,6 +177,28 @@ std::string headline(const Estimate& estimate, const library::Library& library) 
   return wrapped(fmt::format("First to crack when handled: {} ({}), {}.", first.id, first.zone,
                              remaining_in_words(first.flex_cracks.p50, library.model)),
                  "");
+}
+
+// "corner-rail 1 cm from rail-rear"
+std::string spot_text(const SegmentEstimate& estimate, const casefile::Segment& segment) {
+  const Metres from_start = *estimate.worst_from_start;
+  const Metres from_end = segment.length - from_start;
+  const bool near_start = from_start <= from_end;
+  const double centimetres = 100.0 * (near_start ? from_start : from_end).value();
+  return fmt::format("{} {} cm from {}", segment.id, plain_number(std::max(1.0, std::round(centimetres))),
+                     near_start ? segment.from : segment.to);
+}
+
+std::string hottest_spots(const Estimate& estimate, const casefile::Case& job) {
+  std::vector<std::string> spots;
+  for (const SegmentEstimate& segment : estimate.segments) {
+    if (segment.worst_from_start) spots.push_back(spot_text(segment, *casefile::find_by_id(job.segments, segment.id)));
+  }
+  if (spots.empty()) return "";
+  return wrapped(
+      fmt::format("Where it is worst, because heat flows along the copper: {}. All others: all along the worst zone.",
+                  fmt::join(spots, "; ")),
+      "");
 }
 
 // One row a zone, hottest first: where the ageing came from.
@@ -118,7 +231,7 @@ std::string feel_warning(const Estimate& estimate, const casefile::Case& job, co
   for (const SegmentEstimate& segment : estimate.segments) {
     if (!segment.guarded || segment.most_likely != ageing::Condition::supple) continue;
     compounds.insert(segment.insulation);
-    first = std::min(first, segment.flex_cracks.p50.value());
+    first = std::min(first, segment.flex_cracks.p10.value());
   }
   if (compounds.empty()) return "";
   const std::string date = format_date(job.inspected);
@@ -191,8 +304,11 @@ std::string estimate_text(const Estimate& estimate, const casefile::Case& job, c
   if (job.invented) text += "Invented scenario: an example, not a vehicle.\n";
   text += fmt::format("Built {}, inspected {}.\n\n", format_date_as_known(job.built), format_date_as_known(job.inspected));
   for (const std::string& caution : cautions()) text += wrapped(caution, "! ");
-  text += '\n' + headline(estimate, library) + '\n' + segment_table(estimate, library) + '\n' +
-          legend(estimate, library.model.report.plain_words_cap.value) + feel_warning(estimate, job, library);
+  const double cap = library.model.report.plain_words_cap.value;
+  text += '\n' + headline(estimate, library) + '\n';
+  text += estimate.likely_only ? segment_table(estimate, library) + '\n' + legend(estimate, cap)
+                               : drawn_table(estimate, library) + '\n' + drawn_legend(estimate, cap);
+  text += hottest_spots(estimate, job) + feel_warning(estimate, job, library);
   if (estimate.likely_only) {
     text += wrapped(
         "Likely case only: every quantity at its likely value, so no interval is given. A real lot may last half or twice "
@@ -200,7 +316,8 @@ std::string estimate_text(const Estimate& estimate, const casefile::Case& job, c
         "from the making of the compound alone; compound, duty and zone temperatures add to that.",
         "");
   }
-  text += '\n' + heat_table(estimate) + '\n' + assumptions_text(estimate) + '\n';
+  if (!estimate.likely_only) text += '\n' + later_text(estimate, job) + spread_text(estimate);
+  text += '\n' + heat_table(estimate) + '\n' + measured_text(estimate.zone_scores) + assumptions_text(estimate) + '\n';
   for (const std::string& part : job.unused) text += wrapped(part, "Not computed with: ");
   text += reliance_text(estimate);
   if (!certificate.own_records.empty()) {

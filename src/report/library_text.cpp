@@ -34,6 +34,8 @@ void for_each_kind(const Library& library, Visitor visit) {
   visit("climates", library.climates);
   visit("duties", library.duties);
   visit("eras", library.eras);
+  visit("methods", library.methods);
+  visit("clues", library.clues);
 }
 
 }  // namespace

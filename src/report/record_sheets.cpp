@@ -104,6 +104,75 @@ void add_indices(Sheet& sheet, const Insulation& record) {
                          in_celsius(index), interval.value()));
 }
 
+void add_opening(Sheet& sheet, const ModelConstants::Opening& opening) {
+  sheet.number("money per minute of work", opening.minute_rate);
+  sheet.number("to open a segment", opening.minutes_to_open);
+  sheet.number("  share of its cover", opening.cover_share);
+  sheet.number("a loom, fitted", opening.loom_cost);
+  sheet.number("a bare-wire fault", opening.fault_cost);
+  sheet.number("  chance, stiff", opening.fault_stiff);
+  sheet.number("  chance, flex-cracks", opening.fault_flex_cracks);
+  sheet.number("  chance, cracked", opening.fault_cracked);
+  sheet.number("  chance, crumbling", opening.fault_crumbling);
+  sheet.number("opening breaks it, stiff", opening.break_stiff);
+  sheet.number("  flex-cracks", opening.break_flex_cracks);
+  sheet.number("  cracked", opening.break_cracked);
+  sheet.number("  crumbling", opening.break_crumbling);
+  sheet.number("  costs", opening.break_cost);
+  sheet.number("breaks a latch or seal", opening.latch_chance);
+  sheet.number("  costs", opening.latch_cost);
+}
+
+void add_measurement(Sheet& sheet, const ModelConstants::Measurement& measurement) {
+  sheet.number("sd, infrared", measurement.infrared_sd);
+  sheet.number("sd, contact", measurement.contact_sd);
+  sheet.number("sd, indicator", measurement.indicator_sd);
+  sheet.number("sd, logger", measurement.logger_sd);
+  sheet.number("sd of a day, of rise", measurement.day_share);
+  sheet.number("  and whatever the rise", measurement.day_floor);
+  sheet.number("sd of a state, of rise", measurement.state_share);
+  sheet.number("sd of a stated time", measurement.time_sd);
+  sheet.number("open bonnet takes", measurement.open_bonnet_loss);
+  sheet.number("shiny surface hides", measurement.shiny_loss);
+  sheet.number("factor with own current", measurement.loaded_factor);
+  sheet.number("indicator stays long from", measurement.long_stay);
+  sheet.number("  sd of its hottest day", measurement.long_stay_sd);
+  sheet.number("logger, driving after", measurement.warm_after);
+  sheet.number("logger, soak until", measurement.soak_window);
+  sheet.number("doubtful beyond, in sd", measurement.doubtful_beyond);
+}
+
+void add_row(Sheet& sheet, std::string_view label, const ChanceRow& row) {
+  std::vector<std::string> words;
+  for (const double chance : row.chance) words.push_back(plain_number(chance));
+  sheet.line(label,
+             fmt::format("{} [{}, {}] {}", join(words, " / "), name_of(row.from.grade), row.from.source, row.from.note));
+  sheet.cite(row.from);
+}
+
+void add_evidence(Sheet& sheet, const LookTable& table) {
+  sheet.line("chance of being named", "supple / stiff / flex-cracks / cracked / crumbling, where it is truly");
+  for (std::size_t i = 0; i < table.seen.size(); ++i) add_row(sheet, fmt::format("  {}", seen_names[i]), table.seen[i]);
+}
+
+void add_evidence(Sheet& sheet, const BendTest& test) {
+  sheet.number("round, in diameters", test.diameters);
+  add_row(sheet, "cracks there if", test.cracks);
+  sheet.line("", "supple / stiff / flex-cracks / cracked / crumbling");
+  sheet.number("spread of ln strain", test.strain_ln_sd);
+}
+
+void add_evidence(Sheet& sheet, const ElongationTest& test) {
+  sheet.number("error, of the reading", test.error_share);
+  sheet.number("error, at least", test.error_floor);
+}
+
+void add_evidence(Sheet& sheet, const ResistanceReading& reading) {
+  sheet.number("high from", reading.high_from);
+  add_row(sheet, "reads high if", reading.high);
+  sheet.line("", "supple / stiff / flex-cracks / cracked / crumbling");
+}
+
 std::string months_text(const std::array<double, 12>& months) {
   std::vector<std::string> words;
   for (const double month : months) words.push_back(plain_number(month));
@@ -125,6 +194,12 @@ std::string sheet_of(const Library& library, const Insulation& record) {
   sheet.number("life point, hours", record.life_hours);
   sheet.line("", record.pass_mark ? "what a conforming cable must reach; a lower bound" : "measured");
   sheet.number("elongation there", record.end_elongation);
+  if (record.fit_covariance) {
+    sheet.line("known from a fit", "ln hours there and activation energy, both together");
+    sheet.number("  variance of ln hours", record.fit_covariance->ln_hours_variance);
+    sheet.number("  covariance", record.fit_covariance->ln_hours_energy);
+    sheet.number("  variance of the energy", record.fit_covariance->energy_variance);
+  }
   sheet.number("lot factor on life", record.lot_median);
   sheet.number("  spread of its ln", record.lot_ln_sd);
   sheet.line("kinetics", fmt::format("{} [{}, {}] {}", record.law == KineticsLaw::guarded ? "guarded" : "gradual",
@@ -267,6 +342,24 @@ std::string sheet_of(const Library& library, const Era& record) {
   return sheet.finish(library);
 }
 
+std::string sheet_of(const Library& library, const Method& record) {
+  Sheet sheet{record.head, "method"};
+  sheet.line("takes covering off", record.opens ? "yes" : "no");
+  sheet.sentence("how", record.how);
+  for (const SourcedText& sentence : record.before) sheet.sentence("before", sentence);
+  std::visit([&](const auto& evidence) { add_evidence(sheet, evidence); }, record.evidence);
+  return sheet.finish(library);
+}
+
+std::string sheet_of(const Library& library, const Clue& record) {
+  Sheet sheet{record.head, "clue"};
+  sheet.line("found by", clue_kind_names[static_cast<std::size_t>(record.found_by)]);
+  sheet.sentence("how", record.how);
+  for (const auto& [insulation, chance] : record.chance) sheet.number("on " + insulation, chance);
+  sheet.number("on all others", record.others);
+  return sheet.finish(library);
+}
+
 std::string sheet_of(const Library& library, const ModelConstants& record) {
   Sheet sheet{record.head, "model constants"};
   const ModelConstants::Trace& trace = record.trace;
@@ -290,6 +383,7 @@ std::string sheet_of(const Library& library, const ModelConstants& record) {
   sheet.number("lot factor, pass mark", record.ageing.lot_median_pass_mark);
   sheet.number("  spread of its ln", record.ageing.lot_ln_sd_pass_mark);
   sheet.number("spread between stretches", record.ageing.stretch_ln_sd);
+  sheet.number("spread lots have in common", record.ageing.batch_share);
   sheet.number("vaporisation of water", record.ageing.vaporisation_enthalpy);
   sheet.number("stiff below, of e0", record.condition.stiff_share);
   sheet.number("handling bend, diameters", record.condition.handling_diameters);
@@ -303,8 +397,12 @@ std::string sheet_of(const Library& library, const ModelConstants& record) {
   sheet.number("emissivity of hot parts", record.hot_body.emissivity);
   sheet.number("clean shield lets through", record.hot_body.shield_clean);
   sheet.number("dirty shield lets through", record.hot_body.shield_dirty);
+  sheet.number("unsure cause is heat", record.finding.unsure_heat_share);
+  sheet.number("earlier repair, ratio", record.finding.altered_ratio);
+  add_opening(sheet, record.opening);
   sheet.number("years are capped at", record.report.years_cap);
   sheet.number("and in words at", record.report.plain_words_cap);
+  add_measurement(sheet, record.measurement);
   return sheet.finish(library);
 }
 

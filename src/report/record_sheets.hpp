@@ -15,6 +15,8 @@ namespace heatside::report {
 [[nodiscard]] std::string sheet_of(const library::Library& library, const library::Duty& record);
 [[nodiscard]] std::string sheet_of(const library::Library& library, const library::Conductors& record);
 [[nodiscard]] std::string sheet_of(const library::Library& library, const library::Era& record);
+[[nodiscard]] std::string sheet_of(const library::Library& library, const library::Method& record);
+[[nodiscard]] std::string sheet_of(const library::Library& library, const library::Clue& record);
 [[nodiscard]] std::string sheet_of(const library::Library& library, const library::ModelConstants& record);
 
 /// A case template: its segments and the zones they lie in.

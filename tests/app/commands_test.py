@@ -18,7 +18,7 @@ import unittest
 
 PROGRAM = None
 SOURCE = None
-VERBS = ("start", "check", "estimate", "materials")
+VERBS = ("start", "check", "estimate", "record", "materials")
 PAGE_WIDTH = 100
 
 
@@ -64,7 +64,7 @@ class Commands(unittest.TestCase):
         return result.stdout
 
     def estimate(self, *arguments):
-        return json.loads(self.output("estimate", str(self.case), "--json", *arguments))
+        return json.loads(self.output("estimate", str(self.case), "--likely", "--json", *arguments))
 
     def write_record(self, kind, name, document):
         folder = self.folder / "records" / kind
@@ -215,7 +215,7 @@ class Commands(unittest.TestCase):
 
     def test_standard_input_is_read(self):
         with self.case.open("rb") as text:
-            document = json.loads(self.output("estimate", "-", "--json", stdin=text))
+            document = json.loads(self.output("estimate", "-", "--likely", "--json", stdin=text))
         with self.case.open("rb") as text:
             self.output("check", "-", stdin=text)
         expected = self.estimate()
@@ -227,7 +227,7 @@ class Commands(unittest.TestCase):
 
     def test_csv_says_what_json_says(self):
         # RFC 4180, as Python's csv module reads it.
-        text = self.output("estimate", str(self.case), "--csv").decode()
+        text = self.output("estimate", str(self.case), "--likely", "--csv").decode()
         self.assertTrue(text.endswith("\r\n"))
         self.assertEqual(text.count("\r\n"), text.count("\n"))
         rows = list(csv.DictReader(io.StringIO(text, newline="")))
@@ -257,7 +257,7 @@ class Commands(unittest.TestCase):
         for segment, name in zip(case["segments"], names):
             segment["name"] = name
         self.case.write_text(json.dumps(case), encoding="utf-8")
-        rows = list(csv.DictReader(io.StringIO(self.output("estimate", str(self.case), "--csv").decode(), newline="")))
+        rows = list(csv.DictReader(io.StringIO(self.output("estimate", str(self.case), "--likely", "--csv").decode(), newline="")))
         self.assertEqual(sorted(row["name"] for row in rows), sorted(names))
 
     # --- estimate: text ---------------------------------------------------------------------------------------------------------------
@@ -355,8 +355,8 @@ class Commands(unittest.TestCase):
         self.assertEqual(self.output("estimate", "--json", "./van.case.json", cwd=self.folder), absolute)
 
     def test_options_may_stand_anywhere(self):
-        expected = self.output("estimate", "--json", str(self.case))
-        self.assertEqual(self.output("estimate", str(self.case), "--json"), expected)
+        expected = self.output("estimate", "--json", "--likely", str(self.case))
+        self.assertEqual(self.output("estimate", str(self.case), "--likely", "--json"), expected)
         self.assertEqual(self.output("estimate", "--likely", str(self.case), "--json", "--draws", "1"), expected)
 
     # --- materials ----------------------------------------------------------------------------------------------------------------------

@@ -24,7 +24,7 @@ def same(kept, printed):
 
 
 case = os.path.join(source, "examples", "hillside-estate.case.json")
-printed = rows_of(subprocess.run([program, "estimate", case, "--csv"], stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
+printed = rows_of(subprocess.run([program, "estimate", case, "--likely", "--csv"], stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
                                  check=True, text=True).stdout)
 with open(os.path.join(source, "notebooks-data", "hillside-estate.segments.csv"), encoding="utf-8", newline="") as file:
     kept = rows_of(file.read())

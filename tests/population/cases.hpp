@@ -20,12 +20,12 @@ inline const library::Library& records() {
   return library;
 }
 
-/// A segment that lies in one zone, named after it.
+/// A segment that lies in one zone, named after it, between two nodes of its own: no copper joins it to another zone.
 inline Json segment_in(const std::string& zone, const std::string& lot = "signal", const std::string& loom = "top") {
   return {{"id", zone},
           {"loom", loom},
-          {"from", "box"},
-          {"to", "rail"},
+          {"from", zone + "-here"},
+          {"to", zone + "-there"},
           {"length_m", 0.5},
           {"route_radius_mm", 30},
           {"stretches", {{{"id", "a"}, {"zone", zone}, {"covering", "none"}, {"damp", false}}}},
@@ -51,6 +51,11 @@ struct Scene {
 inline Json case_of(const Scene& scene) {
   Json segments = Json::array();
   for (const std::string& zone : scene.zones) segments.push_back(segment_in(zone));
+  Json nodes = Json::array();
+  for (const auto& [zone, record] : records().zones) {
+    nodes.push_back({{"id", zone + "-here"}});
+    nodes.push_back({{"id", zone + "-there"}});
+  }
   return {{"format", "heatside-case"},
           {"version", 1},
           {"title", "Invented case of a test"},
@@ -66,7 +71,7 @@ inline Json case_of(const Scene& scene) {
           {"future", {{"climate", scene.climate}, {"duty", scene.duty}, {"parking", "garage"}}},
           {"looms", {{{"id", "top"}, {"made", scene.in_service}, {"copper", "bare"}, {"region", "europe"}}}},
           {"lots", {lot_of(scene.insulation)}},
-          {"nodes", {{{"id", "box"}}, {{"id", "rail"}}}},
+          {"nodes", nodes},
           {"segments", segments}};
 }
 

@@ -203,7 +203,7 @@ class RungeKutta(unittest.TestCase):
         with tempfile.TemporaryDirectory() as folder:
             path = pathlib.Path(folder) / "invented.case.json"
             path.write_text(json.dumps(case(zone, climate)), encoding="utf-8")
-            result = subprocess.run([PROGRAM, "estimate", str(path), "--json"], capture_output=True, timeout=60, check=False,
+            result = subprocess.run([PROGRAM, "estimate", str(path), "--likely", "--without-conduction", "--json"], capture_output=True, timeout=60, check=False,
                                     stdin=subprocess.DEVNULL)
         self.assertEqual(result.returncode, 0, result.stderr.decode("utf-8", "replace"))
         (segment,) = json.loads(result.stdout)["segments"]

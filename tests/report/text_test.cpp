@@ -318,7 +318,7 @@ TEST_CASE("estimate as text: a guarded compound that is supple comes with a warn
   auto supple = segment("a", "");
   supple.guarded = true;
   supple.most_likely = ageing::Condition::supple;
-  supple.flex_cracks.p50 = Years{5.1};
+  supple.flex_cracks.p10 = Years{5.1};
   CHECK_THAT(text_of(estimate_of({supple}), plain_case()), Contains("supple says little for xlpo-125") && Contains("2031"));
   supple.guarded = false;
   CHECK_THAT(text_of(estimate_of({supple}), plain_case()), !Contains("supple says little"));

@@ -41,6 +41,10 @@ struct WireShape {
 [[nodiscard]] ConditionThresholds condition_thresholds(Strain initial_elongation, PerKelvin expansion, WireShape wire,
                                                        const library::ModelConstants& model);
 
+/// As above with a factor for notches of its own.
+[[nodiscard]] ConditionThresholds condition_thresholds(Strain initial_elongation, PerKelvin expansion, WireShape wire,
+                                                       const library::ModelConstants& model, double notch);
+
 /// The worst condition whose threshold lies above `elongation`.
 [[nodiscard]] Condition condition_at(Strain elongation, const ConditionThresholds& thresholds);
 

@@ -1,0 +1,48 @@
+#pragma once
+
+#include <cstddef>
+#include <string>
+#include <vector>
+
+#include "heatside/casefile/case.hpp"
+#include "heatside/library/library.hpp"
+#include "heatside/population/belief.hpp"
+#include "population/drawn_case.hpp"
+#include "population/normals.hpp"
+
+namespace heatside::population {
+
+/// What one finding says in every draw.
+struct FindingEvidence {
+  std::size_t finding{};           ///< index in `Case::findings`
+  std::vector<double> likelihood;  ///< P(finding | draw), up to a factor common to all draws
+};
+
+/// What the findings of a case say about its draws, in their order.
+///
+/// A look weighs a draw by the chance of seeing that, summed over the conditions of the place on the day of the look. Only
+/// heat speaks about other places: a finding of another cause weighs nothing, one whose cause is unsure by the share that
+/// heat has of such findings. `not-seen` weighs nothing; `altered` makes draws likelier in which the place was cracked or
+/// worse on the day of the repair. A bend round a stated rod and a pulled tail are compared with the elongation of each
+/// draw; a clue with its compound.
+class Evidence {
+ public:
+  Evidence(const casefile::Case& job, const library::Library& library);
+
+  [[nodiscard]] std::vector<FindingEvidence> weigh(DrawnCase& drawn, Normals& normals) const;
+  /// Whether any finding of the case can weigh anything.
+  [[nodiscard]] bool any() const { return !counted_.empty(); }
+
+ private:
+  [[nodiscard]] std::vector<double> of_look(const casefile::Finding& finding, const SegmentDraws& segment) const;
+  [[nodiscard]] std::vector<double> of_clues(const casefile::Finding& finding, DrawnCase& drawn, Normals& normals) const;
+
+  const casefile::Case& job_;
+  const library::Library& library_;
+  std::vector<std::size_t> counted_;
+};
+
+/// P(what was seen | condition) of a look at one place; empty where the finding is no look or weighs nothing.
+[[nodiscard]] std::vector<ConditionRow> row_of(const casefile::Finding& finding, const library::Library& library);
+
+}  // namespace heatside::population

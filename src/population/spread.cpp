@@ -1,0 +1,149 @@
+#include "population/spread.hpp"
+
+#include <Eigen/Dense>
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <numbers>
+#include <set>
+
+#include "population/lot_draws.hpp"
+
+namespace heatside::population {
+
+namespace {
+
+using casefile::Case;
+using casefile::Segment;
+
+bool begins_with(const std::string& text, const std::string& start) { return text.rfind(start, 0) == 0; }
+
+// Words for the group of a quantity; empty when it does not touch the segment.
+class Grouping {
+ public:
+  Grouping(const Case& job, const Segment& segment) : segment_{segment} {
+    for (const casefile::WireGroup& group : segment.groups) {
+      const casefile::Lot& lot = *casefile::find_by_id(job.lots, group.lot);
+      lots_.insert("lot/" + lot.id + "/");
+      for (const casefile::InsulationCandidate& candidate : lot.candidates) {
+        const LotQuantities names = lot_quantities(job, lot, candidate.insulation);
+        shared_.insert(names.batch);
+        compounds_[names.initial] = candidate.weight;
+      }
+    }
+  }
+
+  [[nodiscard]] std::string group_of(const std::string& name) const {
+    if (name == quantity::usage) return "use";
+    if (name == quantity::soak_decay) return "how slowly the bay cools";
+    if (name == quantity::notch) return "notches";
+    if (begins_with(name, "zone/")) return "zone temperature";
+    if (begins_with(name, "stretch/")) return begins_with(name, "stretch/" + segment_.id + "/") ? "place" : "";
+    if (begins_with(name, "bend/")) return name == quantity::bend(segment_.id) ? "bend" : "";
+    if (begins_with(name, "lot/")) return of_lots(name) ? "lot" : "";
+    if (shared_.contains(name)) return "lot";
+    return compound_group(name);
+  }
+
+  // Chance that the quantity matters at all: that its compound is the one.
+  [[nodiscard]] double weight_of(const std::string& name) const {
+    for (const auto& [start, weight] : compounds_) {
+      if (name == start || begins_with(name, start + "/")) return weight;
+    }
+    return 1.0;
+  }
+
+ private:
+  [[nodiscard]] bool of_lots(const std::string& name) const {
+    return std::any_of(lots_.begin(), lots_.end(), [&](const std::string& lot) { return begins_with(name, lot); });
+  }
+  [[nodiscard]] std::string compound_group(const std::string& name) const {
+    for (const auto& [start, weight] : compounds_) {
+      if (name == start) return "elongation when new";
+      if (begins_with(name, start + "/energy/")) return "activation energy";
+      if (begins_with(name, start + "/share/")) return "activation energy";
+    }
+    return "";
+  }
+
+  const Segment& segment_;
+  std::set<std::string> lots_, shared_;
+  std::map<std::string, double> compounds_;
+};
+
+struct Weighted {
+  const std::vector<double>& weights;
+  const std::vector<double>& values;
+  double mean = 0.0, variance = 0.0;
+
+  Weighted(const std::vector<double>& some_weights, const std::vector<double>& some_values)
+      : weights{some_weights}, values{some_values} {
+    for (std::size_t n = 0; n < values.size(); ++n) mean += weights[n] * values[n];
+    for (std::size_t n = 0; n < values.size(); ++n) variance += weights[n] * (values[n] - mean) * (values[n] - mean);
+  }
+};
+
+// Variance that polynomials of one column up to degree three explain, less what chance alone would.
+double explained(const Weighted& life, const std::vector<double>& column, double effective) {
+  constexpr int terms = 3;
+  Eigen::Matrix<double, terms + 1, terms + 1> gram = Eigen::Matrix<double, terms + 1, terms + 1>::Zero();
+  Eigen::Matrix<double, terms + 1, 1> right = Eigen::Matrix<double, terms + 1, 1>::Zero();
+  for (std::size_t n = 0; n < column.size(); ++n) {
+    const double x = column[n];
+    const Eigen::Matrix<double, terms + 1, 1> row(1.0, x, x * x - 1.0, x * (x * x - 3.0));
+    gram += life.weights[n] * row * row.transpose();
+    right += life.weights[n] * (life.values[n] - life.mean) * row;
+  }
+  const double part = right.dot(gram.ldlt().solve(right));
+  return std::max(0.0, part - terms * life.variance / effective);
+}
+
+// Variance of the candidates' means where the compound is not known.
+double between_compounds(const Weighted& life, const casefile::Lot& lot, const std::vector<double>& scores) {
+  std::vector<double> weight(lot.candidates.size(), 0.0), sum(lot.candidates.size(), 0.0);
+  const std::vector<std::size_t> drawn = candidates_drawn(lot, scores);
+  for (std::size_t n = 0; n < drawn.size(); ++n) {
+    weight[drawn[n]] += life.weights[n];
+    sum[drawn[n]] += life.weights[n] * life.values[n];
+  }
+  double variance = 0.0;
+  for (std::size_t i = 0; i < weight.size(); ++i) {
+    if (weight[i] <= 0.0) continue;
+    const double off = sum[i] / weight[i] - life.mean;
+    variance += weight[i] * off * off;
+  }
+  return variance;
+}
+
+}  // namespace
+
+std::vector<SpreadShare> spread_shares(const Case& job, const Segment& segment, const Normals& normals, const Belief& belief,
+                                       const std::vector<double>& ln_life) {
+  const Weighted life{belief.weights, ln_life};
+  if (!(life.variance > 0.0)) return {};
+  const Grouping grouping{job, segment};
+  const double effective = effective_sample(belief);
+  std::map<std::string, double> shares;
+  for (const auto& [name, column] : normals.columns()) {
+    const std::string group = grouping.group_of(name);
+    if (group.empty()) continue;
+    // A quantity of one candidate moves only the draws of that candidate.
+    shares[group] += explained(life, column, effective) / (life.variance * grouping.weight_of(name));
+  }
+  std::set<std::string> asked;
+  for (const casefile::WireGroup& group : segment.groups) {
+    const casefile::Lot& lot = *casefile::find_by_id(job.lots, group.lot);
+    const std::string name = lot_quantities(job, lot, "").compound;
+    if (lot.candidates.size() < 2 || !asked.insert(name).second) continue;
+    shares["compound"] += between_compounds(life, lot, normals.columns().at(name)) / life.variance;
+  }
+  std::vector<SpreadShare> list;
+  double sum = 0.0;
+  for (const auto& [group, share] : shares) sum += share;
+  for (const auto& [group, share] : shares) list.push_back({group, sum > 1.0 ? share / sum : share});
+  std::stable_sort(list.begin(), list.end(), [](const SpreadShare& a, const SpreadShare& b) { return a.share > b.share; });
+  list.push_back({"together", std::max(0.0, 1.0 - sum)});
+  return list;
+}
+
+}  // namespace heatside::population
