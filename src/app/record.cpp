@@ -12,6 +12,7 @@
 #include "app/record_options.hpp"
 #include "app/verbs.hpp"
 #include "heatside/estimate.hpp"
+#include "heatside/population/drawn_estimate.hpp"
 #include "heatside/report/record_report.hpp"
 
 namespace heatside::app {
@@ -24,7 +25,7 @@ using casefile::Recorded;
 
 // What the model says of every segment, in the order of the case.
 std::vector<casefile::PredictedSegment> predicted_chances(const Case& job, const library::Library& library) {
-  const population::Estimate estimate = population::likely_estimate(job, library);
+  const population::Estimate estimate = population::drawn_estimate(job, library, {});
   std::vector<casefile::PredictedSegment> predicted;
   for (const casefile::Segment& segment : job.segments) {
     const population::SegmentEstimate* found = casefile::find_by_id(estimate.segments, segment.id);

@@ -36,8 +36,8 @@ void add_tests(CLI::App& command, RecordOptions& options) {
   casefile::FindingWords& words = options.words;
   command.add_option("--bend-diameter-mm", words.bend_diameter_mm, "a scrap tail was bent round this, mm");
   command.add_option("--bend-temperature-Cel", words.bend_temperature_celsius, "at this temperature, Cel");
-  CLI::Option* cracked = command.add_flag("--cracked", options.cracked, "and it cracked");
-  command.add_flag("--whole", options.whole, "and it stayed whole")->excludes(cracked);
+  command.add_flag("--cracked", options.cracked, "and it cracked");
+  command.add_flag("--whole", options.whole, "and it stayed whole");
   command.add_option("--elongation-percent", words.elongation_percent, "elongation at break of a scrap tail, %");
   command.add_option("--standard-error", words.standard_error_percent, "its standard error, %");
   command.add_option("--resistance-MOhm", words.megohms, "insulation resistance, MOhm");
@@ -119,6 +119,7 @@ void expect_one_deed(const RecordOptions& options) {
         ExitCode::usage,
         "one thing at a time: a finding (--segment, or --clue with --lot), --consent, or --undo; nothing was changed"};
   }
+  if (options.cracked && options.whole) throw Stop{ExitCode::usage, "--cracked excludes --whole: the tail did one of them"};
   if (options.file == "-" && options.json) {
     throw Stop{ExitCode::usage, "with - the changed case goes to standard output, so there is no place for --json"};
   }

@@ -20,9 +20,11 @@ struct Verb {
 [[nodiscard]] Verb add_check(CLI::App& program);
 [[nodiscard]] Verb add_estimate(CLI::App& program);
 [[nodiscard]] Verb add_explain(CLI::App& program);
+[[nodiscard]] Verb add_order(CLI::App& program);
 [[nodiscard]] Verb add_record(CLI::App& program);
 [[nodiscard]] Verb add_materials(CLI::App& program);
 [[nodiscard]] Verb add_wire(CLI::App& program);
 [[nodiscard]] Verb add_fit(CLI::App& program);
+[[nodiscard]] Verb add_score(CLI::App& program);
 
 }  // namespace heatside::app

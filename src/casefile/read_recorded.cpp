@@ -69,9 +69,7 @@ void read_recorded(Fields& top, Reading& reading) {
   if (!circuits.empty()) unused.emplace_back("circuits: recorded, they do not move this estimate");
 
   read_findings(top, reading);
-  if (!reading.result.findings.empty()) unused.emplace_back("findings: recorded, they do not move this estimate");
   read_openings(top, reading);
-  if (top.has("openings")) unused.emplace_back("openings: recorded, no opening order is worked out from them here");
   read_logs(top, reading);
   top.optional_text("signed_by");
 }

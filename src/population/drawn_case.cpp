@@ -150,6 +150,22 @@ std::vector<double> years_until(const SegmentDraws& segment, std::size_t limit) 
   return first;
 }
 
+std::vector<ageing::Condition> conditions_at(const SegmentDraws& segment, Years after) {
+  std::vector<ageing::Condition> worst(segment.stretches.front().factor.size(), ageing::Condition::supple);
+  for (const StretchDraws& stretch : segment.stretches) {
+    for (const PlaceDraws& place : stretch.groups) {
+      const std::vector<double> ages = ages_at(place, after);
+      for (std::size_t n = 0; n < worst.size(); ++n) {
+        for (std::size_t limit = 0; limit < place.limit.size(); ++limit) {
+          const auto condition = static_cast<ageing::Condition>(limit + 1);
+          if (stretch.factor[n] * ages[n] >= place.limit[limit][n]) worst[n] = std::max(worst[n], condition);
+        }
+      }
+    }
+  }
+  return worst;
+}
+
 double DrawnCase::Correction::factor(double of_energy) const {
   const double x = (of_energy - energy) / step;
   return std::exp(at + x * (slope + x * bend));

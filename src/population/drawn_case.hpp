@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "heatside/ageing/batch.hpp"
+#include "heatside/ageing/condition.hpp"
 #include "heatside/casefile/case.hpp"
 #include "heatside/exposure/rate_table.hpp"
 #include "heatside/exposure/zone_scores.hpp"
@@ -56,6 +57,9 @@ struct SegmentDraws {
 /// Years from the inspection until the worst wire of the segment reaches a condition, draw by draw; negative: reached.
 /// @param limit  1 flex_cracks, 2 cracked: index into `PlaceDraws::limit`
 [[nodiscard]] std::vector<double> years_until(const SegmentDraws& segment, std::size_t limit);
+
+/// Condition of the worst wire of a segment at a time, draw by draw, with the stretches' drawn factors.
+[[nodiscard]] std::vector<ageing::Condition> conditions_at(const SegmentDraws& segment, Years after);
 
 class DrawnCase {
  public:

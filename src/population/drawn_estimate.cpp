@@ -1,11 +1,15 @@
 #include "heatside/population/drawn_estimate.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 #include <tuple>
 
 #include "heatside/population/belief.hpp"
 #include "population/drawn_case.hpp"
+#include "population/evidence.hpp"
+#include "population/learning.hpp"
 #include "population/spread.hpp"
 
 namespace heatside::population {
@@ -36,26 +40,131 @@ std::vector<double> ln_lives(const std::vector<double>& years, Years age) {
   return lives;
 }
 
-void add_draws(const Case& job, const casefile::Segment& segment, const SegmentDraws& draws, const Library& library,
-               const Belief& belief, const Normals& normals, const DrawOptions& options, SegmentEstimate& estimate) {
+// What looks at a segment itself make of its draws and of its chances within each draw.
+struct OwnLooks {
+  Belief belief;
+  ConditionChances now;
+};
+
+OwnLooks own_looks(const Case& job, const casefile::Segment& segment, const SegmentDraws& draws, const Library& library,
+                   const Belief& belief) {
   const double spread = library.model.ageing.stretch_ln_sd.value;
-  estimate.chance = mean_chances(belief, chances_at(draws, Years{0.0}, spread));
+  OwnLooks own{belief, chances_at(draws, Years{0.0}, spread)};
+  for (const casefile::Finding& finding : job.findings) {
+    if (finding.segment != segment.id || finding.seen == library::Seen::altered || finding.cause != casefile::Cause::heat)
+      continue;
+    const std::vector<ConditionRow> row = row_of(finding, library);
+    if (row.empty()) continue;
+    own.now = after_seeing(own.now, row.front());
+    // With its factor drawn, a draw that shows another condition than was seen counts less.
+    const Years after = years_between(job.inspected.day, finding.on.day);
+    const std::vector<ageing::Condition> drawn = conditions_at(draws, after);
+    const std::vector<double> mean = likelihood(row.front(), chances_at(draws, after, spread));
+    double sum = 0.0;
+    for (std::size_t n = 0; n < drawn.size(); ++n) {
+      if (mean[n] > 0.0) own.belief.weights[n] *= row.front()[static_cast<std::size_t>(drawn[n])] / mean[n];
+      sum += own.belief.weights[n];
+    }
+    if (!(sum > 0.0)) {
+      own.belief = belief;
+      continue;
+    }
+    for (double& weight : own.belief.weights) weight /= sum;
+  }
+  return own;
+}
+
+void add_draws(const Case& job, const casefile::Segment& segment, const SegmentDraws& draws, const OwnLooks& own,
+               const Library& library, const Belief& belief, const Normals& normals, const DrawOptions& options,
+               SegmentEstimate& estimate) {
+  estimate.chance = mean_chances(belief, own.now);
   const auto likeliest = std::max_element(estimate.chance.begin(), estimate.chance.end());
   estimate.most_likely = static_cast<ageing::Condition>(likeliest - estimate.chance.begin());
-  estimate.elongation = quantiles_of<Strain>(belief, elongation_left(draws), [](double e) { return Strain{e}; });
+  estimate.elongation = quantiles_of<Strain>(own.belief, elongation_left(draws), [](double e) { return Strain{e}; });
   const std::vector<double> flex = years_until(draws, 1);
-  estimate.flex_cracks = years_of(belief, flex);
-  estimate.cracked = years_of(belief, years_until(draws, 2));
+  estimate.flex_cracks = years_of(own.belief, flex);
+  estimate.cracked = years_of(own.belief, years_until(draws, 2));
+  const double spread = library.model.ageing.stretch_ln_sd.value;
   for (const Years after : options.at)
-    estimate.chance_at.push_back({after, mean_chances(belief, chances_at(draws, after, spread))});
+    estimate.chance_at.push_back({after, mean_chances(own.belief, chances_at(draws, after, spread))});
   const casefile::Loom& loom = *casefile::find_by_id(job.looms, segment.loom);
   estimate.spread =
-      spread_shares(job, segment, normals, belief, ln_lives(flex, years_between(loom.made.day, job.inspected.day)));
+      spread_shares(job, segment, normals, own.belief, ln_lives(flex, years_between(loom.made.day, job.inspected.day)));
+}
+
+std::size_t number_of(const Case& job, const std::string& id) {
+  return static_cast<std::size_t>(
+      std::find_if(job.segments.begin(), job.segments.end(), [&](const casefile::Segment& one) { return one.id == id; }) -
+      job.segments.begin());
+}
+
+void add_before(const Case& job, const Library& library, DrawnCase& drawn, Normals& normals, Estimate& estimate) {
+  const Belief belief = even_belief(normals.draws());
+  for (SegmentEstimate& one : estimate.segments) {
+    const SegmentDraws draws = drawn.segment(number_of(job, one.id), normals);
+    const auto chances = chances_at(draws, Years{0.0}, library.model.ageing.stretch_ln_sd.value);
+    one.before = BeforeFindings{mean_chances(belief, chances), years_of(belief, years_until(draws, 1)).p50};
+  }
+}
+
+// Evidence of the findings if every loom that has one had been replaced on some day between its fitting and the inspection.
+double ln_evidence_of_replacement(const Case& job, const Library& library, const exposure::ZoneScores& scores,
+                                  const DrawOptions& options) {
+  constexpr int days = 5;
+  constexpr std::size_t fewer_draws = 2000;
+  double mean = 0.0;
+  for (int day = 1; day <= days; ++day) {
+    Case replaced = job;
+    for (casefile::Loom& loom : replaced.looms) {
+      const auto span = job.inspected.day - loom.fitted.day;
+      loom.made = loom.fitted = exact_date(loom.fitted.day + span * day / (days + 1));
+    }
+    DrawnCase drawn{replaced, library, scores, options.conduction};
+    const LearntDraws learnt =
+        learn_from(Evidence{replaced, library}, drawn, Normals{options.seed, std::min(options.draws, fewer_draws)}, false);
+    if (!learnt.impossible) mean += std::exp(learnt.ln_evidence) / days;
+  }
+  return std::log(mean);
+}
+
+std::string contradiction_in_words(const Case& job, std::size_t number) {
+  const casefile::Finding& finding = job.findings[number];
+  const std::string seen = finding.seen ? std::string{library::seen_names[static_cast<std::size_t>(*finding.seen)]} : "this";
+  return fmt::format(
+      "{} at {} on {}: hardly any draw gives that beside the other findings; is the loom a replacement, is the "
+      "place another, or was it something else than heat?",
+      seen, finding.segment, format_date(finding.on));
+}
+
+Learned learned_from(const Case& job, const Library& library, const LearntDraws& learnt, const Estimate& estimate,
+                     const DrawOptions& options, std::size_t findings) {
+  constexpr double rare = 0.1;  // looms that were replaced without anybody knowing: judgement
+  Learned learned{findings, learnt.effective_sample, learnt.prior_sample, learnt.stages, learnt.ln_evidence, std::nullopt,
+                  {}};
+  for (const std::size_t number : learnt.contradicted) learned.warnings.push_back(contradiction_in_words(job, number));
+  if (learnt.impossible)
+    learned.warnings.emplace_back(
+        "no draw gives all the findings: they contradict the model, and the numbers are those before them");
+  if (learned.warnings.empty()) return learned;
+  const double odds = rare / (1.0 - rare) *
+                      std::exp(ln_evidence_of_replacement(job, library, estimate.zone_scores, options) -
+                               (learnt.impossible ? -700.0 : learnt.ln_evidence));
+  learned.replaced = std::isfinite(odds) ? odds / (1.0 + odds) : 1.0;
+  learned.warnings.push_back(
+      fmt::format("If one loom in ten was replaced without anybody knowing, these findings make it {:.0f} in 100 here. Look "
+                  "for its date "
+                  "code; write made and fitted of the loom into the case.",
+                  100.0 * *learned.replaced));
+  return learned;
 }
 
 }  // namespace
 
 Estimate drawn_estimate(const Case& job, const Library& library, DrawOptions options) {
+  return drawn_answer(job, library, options).estimate;
+}
+
+DrawnAnswer drawn_answer(const Case& job, const Library& library, const DrawOptions& options) {
   if (options.draws < fewest_draws)
     throw DomainError(std::to_string(options.draws) + " draws are too few for quantiles; 100 or more are needed");
   Estimate estimate = likely_estimate(
@@ -66,17 +175,28 @@ Estimate drawn_estimate(const Case& job, const Library& library, DrawOptions opt
   estimate.likely_only = false;
   Normals normals{options.seed, options.draws};
   DrawnCase drawn{job, library, estimate.zone_scores, options.conduction};
-  const Belief belief = even_belief(options.draws);
+  Belief belief = even_belief(options.draws);
+  const Evidence evidence{job, library};
+  if (evidence.any()) {
+    add_before(job, library, drawn, normals, estimate);
+    LearntDraws learnt = learn_from(evidence, drawn, std::move(normals), true);
+    estimate.learned = learned_from(job, library, learnt, estimate, options, evidence.count());
+    normals = std::move(learnt.normals);
+    belief = std::move(learnt.belief);
+    drawn.forget();
+  }
+  std::vector<ConditionChances> chances(job.segments.size());
   for (SegmentEstimate& one : estimate.segments) {
-    const auto segment = std::find_if(job.segments.begin(), job.segments.end(),
-                                      [&](const casefile::Segment& other) { return other.id == one.id; });
-    const SegmentDraws draws = drawn.segment(static_cast<std::size_t>(segment - job.segments.begin()), normals);
-    add_draws(job, *segment, draws, library, belief, normals, options, one);
+    const std::size_t number = number_of(job, one.id);
+    const SegmentDraws draws = drawn.segment(number, normals);
+    OwnLooks own = own_looks(job, job.segments[number], draws, library, belief);
+    add_draws(job, job.segments[number], draws, own, library, belief, normals, options, one);
+    chances[number] = std::move(own.now);
   }
   std::sort(estimate.segments.begin(), estimate.segments.end(), [](const SegmentEstimate& a, const SegmentEstimate& b) {
     return std::tuple(a.flex_cracks.p50, a.cracked.p50, a.id) < std::tuple(b.flex_cracks.p50, b.cracked.p50, b.id);
   });
-  return estimate;
+  return {std::move(estimate), {std::move(belief), std::move(chances)}};
 }
 
 }  // namespace heatside::population

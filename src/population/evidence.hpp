@@ -32,6 +32,7 @@ class Evidence {
   [[nodiscard]] std::vector<FindingEvidence> weigh(DrawnCase& drawn, Normals& normals) const;
   /// Whether any finding of the case can weigh anything.
   [[nodiscard]] bool any() const { return !counted_.empty(); }
+  [[nodiscard]] std::size_t count() const { return counted_.size(); }
 
  private:
   [[nodiscard]] std::vector<double> of_look(const casefile::Finding& finding, const SegmentDraws& segment) const;

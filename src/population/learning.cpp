@@ -173,9 +173,16 @@ std::vector<std::size_t> surprises(const std::vector<FindingEvidence>& evidence,
   return list;
 }
 
+// Draws that resampling and moving left distinct.
+std::size_t different_draws(const Normals& normals) {
+  std::vector<double> bay = normals.columns().at(quantity::bay);
+  std::sort(bay.begin(), bay.end());
+  return static_cast<std::size_t>(std::unique(bay.begin(), bay.end()) - bay.begin());
+}
+
 }  // namespace
 
-LearntDraws learn_from(const Evidence& evidence, DrawnCase& drawn, Normals prior) {
+LearntDraws learn_from(const Evidence& evidence, DrawnCase& drawn, Normals prior, bool may_move) {
   const std::size_t draws = prior.draws();
   const std::vector<FindingEvidence> weighed = evidence.weigh(drawn, prior);
   const Learning learning = learn(even_belief(draws), lists_of(weighed));
@@ -189,7 +196,7 @@ LearntDraws learn_from(const Evidence& evidence, DrawnCase& drawn, Normals prior
   }
   answer.ln_evidence = learnt->ln_evidence;
   answer.prior_sample = effective_sample(learnt->belief);
-  if (answer.prior_sample >= enough * static_cast<double>(draws)) {
+  if (!may_move || answer.prior_sample >= enough * static_cast<double>(draws)) {
     answer.belief = learnt->belief;
     answer.effective_sample = answer.prior_sample;
     return answer;
@@ -197,7 +204,7 @@ LearntDraws learn_from(const Evidence& evidence, DrawnCase& drawn, Normals prior
   Tempering tempering{evidence, drawn, answer.normals, ln_likelihoods(weighed, draws)};
   answer.stages = tempering.run();
   answer.normals = tempering.normals();
-  answer.effective_sample = static_cast<double>(draws);
+  answer.effective_sample = static_cast<double>(different_draws(answer.normals));
   return answer;
 }
 

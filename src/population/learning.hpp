@@ -30,9 +30,10 @@ struct LearntDraws {
 /// before unchanged, and accept by the ratio of the (tempered) likelihoods. Everything is keyed by seed, step, quantity and
 /// draw: the same bytes every time.
 ///
+/// @param may_move  false: weights alone, however few draws count
 /// @par Source  sequential Monte Carlo samplers: Del Moral, Doucet & Jasra 2006, J. R. Statist. Soc. B 68, 411-436; moves:
 ///              Cotter, Roberts, Stuart & White 2013, Statist. Sci. 28, 424-446 (both from memory)
 /// @par Tested by  tests/population/learning_test.cpp: against weights of many more draws
-[[nodiscard]] LearntDraws learn_from(const Evidence& evidence, DrawnCase& drawn, Normals prior);
+[[nodiscard]] LearntDraws learn_from(const Evidence& evidence, DrawnCase& drawn, Normals prior, bool may_move);
 
 }  // namespace heatside::population

@@ -64,6 +64,23 @@ Json spread_json(const SegmentEstimate& segment) {
   return list;
 }
 
+Json before_json(const SegmentEstimate& segment) {
+  if (!segment.before) return nullptr;
+  return {{"chance", chances_json(segment.before->chance)}, {"flex_cracks_years", segment.before->flex_cracks.value()}};
+}
+
+Json learned_json(const Estimate& estimate) {
+  if (!estimate.learned) return nullptr;
+  const population::Learned& learned = *estimate.learned;
+  return {{"findings", learned.findings},
+          {"effective_sample", learned.effective_sample},
+          {"effective_by_weight", learned.effective_by_weight},
+          {"stages", learned.stages},
+          {"ln_evidence", learned.ln_evidence},
+          {"replaced_chance", learned.replaced ? Json(*learned.replaced) : Json(nullptr)},
+          {"warnings", learned.warnings}};
+}
+
 Json unknowns_json(const casefile::Case& job, const library::Library& library) {
   Json list = Json::array();
   for (const population::Unknown& unknown : population::unknowns(job, library)) {
@@ -96,6 +113,7 @@ Json segment_json(const SegmentEstimate& segment, std::size_t rank, double cap, 
             {"equivalent_temperature_Cel", in_celsius(segment.equivalent_temperature)},
             {"damage_share", regimes_json(segment.damage_share)},
             {"chance_at", later_json(segment)},
+            {"before", before_json(segment)},
             {"spread", spread_json(segment)}};
   if (histogram) json["hours_at_temperature"] = histogram_json(segment);
   return json;
@@ -147,6 +165,7 @@ std::string estimate_json(const Estimate& estimate, const casefile::Case& job, c
                       {"kinetics", estimate.solution == ageing::Solution::integrated ? "integrated" : "closed-form"},
                       {"segments", segments},
                       {"measured", measured_json(estimate.zone_scores, job)},
+                      {"learned", learned_json(estimate)},
                       {"unknowns", estimate.likely_only ? Json::array() : unknowns_json(job, library)},
                       {"assumptions", assumptions_json(estimate.assumptions)},
                       {"not_computed_with", job.unused},

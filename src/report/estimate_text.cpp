@@ -132,6 +132,30 @@ std::string spread_text(const Estimate& estimate) {
          table({"segment", "share of the variance of ln life"}, rows);
 }
 
+// Before and after the findings.
+std::string learned_text(const Estimate& estimate) {
+  if (!estimate.learned) return "";
+  const population::Learned& learned = *estimate.learned;
+  std::string text =
+      wrapped(fmt::format("Learnt from {} finding{}; {:.0f} of {} draws still count{}.", learned.findings,
+                          learned.findings == 1 ? "" : "s", learned.effective_sample, estimate.draws,
+                          learned.stages == 0 ? ""
+                                              : fmt::format(" (by weight alone {:.0f} would; they were moved in {} steps)",
+                                                            learned.effective_by_weight, learned.stages)),
+              "");
+  for (const std::string& warning : learned.warnings) text += wrapped(warning, "! ");
+  std::vector<std::vector<std::string>> rows;
+  for (const SegmentEstimate& segment : estimate.segments) {
+    if (!segment.before) continue;
+    rows.push_back({cut(segment.id, 26),
+                    fmt::format("{:.0f} %", 100.0 * (segment.before->chance[3] + segment.before->chance[4])),
+                    fmt::format("{:.0f} %", 100.0 * segment.chance_cracked()),
+                    fmt::format("{:.0f}", segment.before->flex_cracks.value()),
+                    fmt::format("{:.0f}", segment.flex_cracks.p50.value())});
+  }
+  return text + table({"segment", "cracked before", "after", "handled [a] before", "after"}, rows) + '\n';
+}
+
 std::string later_text(const Estimate& estimate, const casefile::Case& job) {
   if (estimate.segments.front().chance_at.empty()) return "";
   std::vector<std::string> heading{"cracked or worse, by"};
@@ -316,7 +340,7 @@ std::string estimate_text(const Estimate& estimate, const casefile::Case& job, c
         "from the making of the compound alone; compound, duty and zone temperatures add to that.",
         "");
   }
-  if (!estimate.likely_only) text += '\n' + later_text(estimate, job) + spread_text(estimate);
+  if (!estimate.likely_only) text += '\n' + learned_text(estimate) + later_text(estimate, job) + spread_text(estimate);
   text += '\n' + heat_table(estimate) + '\n' + measured_text(estimate.zone_scores) + assumptions_text(estimate) + '\n';
   for (const std::string& part : job.unused) text += wrapped(part, "Not computed with: ");
   text += reliance_text(estimate);

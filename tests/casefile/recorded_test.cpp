@@ -23,11 +23,8 @@ bool says_unused(const Case& result, const std::string& part) {
 }  // namespace
 
 TEST_CASE("recorded: each part that the estimate does not use is named once", "[casefile]") {
-  CHECK(says_unused(read(with_recorded("findings", R"([{"segment": "S1", "seen": "not-seen"}])")),
-                    "findings"));
   CHECK(says_unused(read(with_recorded("symptoms", R"({"none": true})")), "symptoms"));
   CHECK(says_unused(read(with_recorded("circuits", R"([{"id": "C1", "fuse_A": 10}])")), "circuits"));
-  CHECK(says_unused(read(with_recorded("openings", R"({"allowed": 3})")), "openings"));
 }
 
 TEST_CASE("recorded: what warms a wire is computed with and so not listed", "[casefile]") {
@@ -48,6 +45,8 @@ TEST_CASE("recorded: what warms a wire is computed with and so not listed", "[ca
 
 TEST_CASE("recorded: empty lists are not worth a word", "[casefile]") {
   CHECK(read(with_recorded("findings", "[]")).unused.empty());
+  CHECK(read(with_recorded("findings", R"([{"segment": "S1", "seen": "not-seen"}])")).unused.empty());
+  CHECK(read(with_recorded("openings", R"({"allowed": 3})")).unused.empty());
   CHECK(read(with_recorded("circuits", "[]")).unused.empty());
 }
 

@@ -8,6 +8,7 @@
 #include "heatside/base/date.hpp"
 #include "heatside/casefile/case.hpp"
 #include "heatside/library/library.hpp"
+#include "heatside/population/belief.hpp"
 #include "heatside/population/estimate.hpp"
 
 namespace heatside::population {
@@ -17,8 +18,8 @@ struct DrawOptions {
   std::size_t draws = 10000;  ///< at least 100
   std::uint64_t seed = 0;
   bool conduction = true;
-  bool histogram = false;  ///< of the likely case
-  std::vector<Years> at{};     ///< years after the inspection for which chances are wanted
+  bool histogram = false;   ///< of the likely case
+  std::vector<Years> at{};  ///< years after the inspection for which chances are wanted
 };
 
 /// Every unknown quantity of the case drawn many times: quantiles, chances, and what most of the spread comes from.
@@ -34,6 +35,15 @@ struct DrawOptions {
 /// @throws DomainError  fewer than 100 draws, or see `likely_estimate`
 /// @par Tested by  tests/population/drawn_estimate_test.cpp: against the integrated likely path draw by draw
 [[nodiscard]] Estimate drawn_estimate(const casefile::Case& job, const library::Library& library, DrawOptions options);
+
+/// The estimate with the weighted draws behind it.
+struct DrawnAnswer {
+  Estimate estimate;
+  Knowledge knowledge;  ///< of the case's segments, in their order: chances at the inspection, what was seen there included
+};
+
+[[nodiscard]] DrawnAnswer drawn_answer(const casefile::Case& job, const library::Library& library,
+                                       const DrawOptions& options);
 
 /// A quantity that is not known, and what is believed about it.
 struct Unknown {

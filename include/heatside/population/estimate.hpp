@@ -37,6 +37,23 @@ struct SpreadShare {
   double share{};
 };
 
+/// What was believed of a segment before the findings of the case.
+struct BeforeFindings {
+  std::array<double, 5> chance{};
+  Years flex_cracks{0.0};  ///< the middle of the draws
+};
+
+/// How the findings of a case were learnt from.
+struct Learned {
+  std::size_t findings{};             ///< that weigh anything
+  double effective_sample{};          ///< draws that still count
+  double effective_by_weight{};       ///< what weighting alone would have left
+  int stages{};                       ///< of tempering; 0: weights alone
+  double ln_evidence{};               ///< ln of the chance of the findings before they were made
+  std::optional<double> replaced;     ///< chance that a loom was replaced at an unknown date; where the findings contradict
+  std::vector<std::string> warnings;  ///< plain words
+};
+
 /// One segment, reported by its worst group and stretch.
 struct SegmentEstimate {
   std::string id, name, loom;
@@ -55,8 +72,9 @@ struct SegmentEstimate {
   exposure::PerRegime damage_share{};     ///< of the clock since fitting, by regime; sums to 1
   std::vector<exposure::HoursAtTemperature> hours_at_temperature;  ///< mean year since fitting, at the worst stretch
 
-  std::vector<ChanceAt> chance_at;  ///< at the times that were asked for
-  std::vector<SpreadShare> spread;  ///< largest first, then "together"; empty for the likely case
+  std::vector<ChanceAt> chance_at;       ///< at the times that were asked for
+  std::optional<BeforeFindings> before;  ///< where findings were learnt from
+  std::vector<SpreadShare> spread;       ///< largest first, then "together"; empty for the likely case
 
   [[nodiscard]] double chance_cracked() const { return chance[3] + chance[4]; }
 };
@@ -71,6 +89,7 @@ struct Estimate {
   bool conduction = true;  ///< heat flows along the copper
   std::vector<casefile::Assumption> assumptions;
   std::vector<library::Reliance> relies_on;
+  std::optional<Learned> learned;    ///< where the case has findings that weigh anything
   exposure::ZoneScores zone_scores;  ///< what the measured temperatures did to the zones
 };
 
