@@ -32,6 +32,9 @@ std::string trip_answer(const ExplainOptions& options, const casefile::Case& job
   const auto& names = library::running_state_names;
   trip.state = static_cast<library::RunningState>(std::find(names.begin(), names.end(), options.state) - names.begin());
   const population::SegmentTrip answer = population::segment_trip(job, library, options.segment, trip);
+  if (!options.json)
+    write_message(
+        "The trip of the wires by themselves, at likely numbers: no heat along the copper, from a stud or a hotter zone.\n");
   return options.json ? report::trip_json(answer, job.assumptions, certificate) : report::trip_csv(answer.rows);
 }
 

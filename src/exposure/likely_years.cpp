@@ -89,4 +89,45 @@ const TemperatureMeasure& likely_year(LikelyYears& known, const std::string& zon
   return known.years.emplace(place, std::move(year)).first->second;
 }
 
+SourceSamples sample_sources(LikelyYears& known, const std::vector<LocalHeat>& sources, const UseSpan& span,
+                             double loaded_share) {
+  const std::vector<std::string> zones = zones_of(sources);
+  const std::string schedule = schedule_text(span.duty);
+  std::vector<ZoneTrace> traces;
+  for (const std::string& zone : zones) traces.push_back(week_of(known, zone, schedule, span.duty));
+  std::vector<Temperature> each;
+  for (const LocalHeat& source : sources) {
+    LocalHeat alone = source;
+    alone.weight = 1.0;
+    each.push_back(mixed_temperature_in(zones, {alone}, {likely_source(known, source, span, schedule)}));
+  }
+  YearOfUse use = year_of_use(known, zones, span);
+  DailyCourse mean{Kelvin{1.0}, KelvinRise{0.0}, 1.0};
+  double kelvin = 0.0, half = 0.0;
+  for (const DailyCourse& day : use.days) {
+    kelvin += day.weight * day.mean.value();
+    half += day.weight * day.half_range.value();
+  }
+  mean.mean = Kelvin{kelvin};
+  mean.half_range = KelvinRise{half};
+  use.days = {mean};
+  use.loaded_share = loaded_share;
+  use.memory = memory_of(sources);
+
+  SourceSamples samples;
+  samples.kelvin.resize(sources.size());
+  // The year keeps one number an instant: here the number of the instant, under which the sources' temperatures stand.
+  const Temperature note = [&](const Instant& instant, bool loaded) {
+    for (std::size_t i = 0; i < each.size(); ++i) samples.kelvin[i].push_back(each[i](instant, loaded));
+    return static_cast<double>(samples.kelvin.front().size());
+  };
+  const TemperatureMeasure numbers = year_of(traces, use, note);
+  samples.share.assign(samples.kelvin.front().size(), 0.0);
+  for (const Nodes& nodes : numbers.by_regime) {
+    for (std::size_t i = 0; i < nodes.kelvin.size(); ++i)
+      samples.share[static_cast<std::size_t>(nodes.kelvin[i]) - 1] += nodes.share[i];
+  }
+  return samples;
+}
+
 }  // namespace heatside::exposure

@@ -48,7 +48,11 @@ Temperature source_temperature(const LocalHeat& part, AirRange air, const std::a
 }
 
 Temperature mixed_temperature(const std::vector<LocalHeat>& parts, const std::vector<Temperature>& sources) {
-  const std::vector<std::string> zones = zones_of(parts);
+  return mixed_temperature_in(zones_of(parts), parts, sources);
+}
+
+Temperature mixed_temperature_in(const std::vector<std::string>& zones, const std::vector<LocalHeat>& parts,
+                                 const std::vector<Temperature>& sources) {
   auto ready = std::make_shared<std::vector<Part>>();
   for (std::size_t i = 0; i < parts.size(); ++i) {
     const auto zone = std::find(zones.begin(), zones.end(), parts[i].zone) - zones.begin();

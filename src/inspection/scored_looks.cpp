@@ -54,10 +54,10 @@ bool knew_place(const Case& job, const Finding& finding, const Prediction& predi
   });
 }
 
-// The day of a time such as 2026-01-02T03:04:05Z.
+// The day of a time such as 2026-01-02T03:04:05Z. West of Greenwich an evening is the next day there already.
 bool stored_after(const Prediction& prediction, const Date& day) {
   const std::optional<Date> stored = parse_date(std::string_view{prediction.stored}.substr(0, 10));
-  return stored && stored->day > day.last;
+  return stored && stored->day > day.last + std::chrono::days{1};
 }
 
 Look look_at(const Finding& finding, const JobToScore& to_score, std::size_t prediction) {

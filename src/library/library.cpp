@@ -15,9 +15,8 @@ namespace library {
 
 namespace {
 
-const std::vector<std::string> kinds{"sources", "insulation", "covering", "conductors", "zone",
-                                     "climate", "duty",       "era",      "method",     "clue",
-                                     "model",   "template"};
+const std::vector<std::string> kinds{"sources", "insulation", "covering", "conductors", "zone",  "climate",
+                                     "duty",    "era",        "method",   "clue",       "model", "template"};
 
 template <class Record>
 void keep(std::map<std::string, Record>& records, Record record) {

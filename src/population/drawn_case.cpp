@@ -166,16 +166,37 @@ std::vector<ageing::Condition> conditions_at(const SegmentDraws& segment, Years 
   return worst;
 }
 
-double DrawnCase::Correction::factor(double of_energy) const {
+// Between the scores linear, beyond them as between the last two.
+double DrawnCase::Correction::factor(double of_energy, double score) const {
+  const std::size_t upper = score > nodes[1].score ? 2 : 1;
+  const Node& low = nodes[upper - 1];
+  const Node& high = nodes[upper];
+  const double part = (score - low.score) / (high.score - low.score);
   const double x = (of_energy - energy) / step;
-  return std::exp(at + x * (slope + x * bend));
+  const double at_low = low.at + x * (low.slope + x * low.bend);
+  const double at_high = high.at + x * (high.slope + x * high.bend);
+  return std::exp(at_low + part * (at_high - at_low));
 }
+
+namespace {
+
+constexpr double far_score = 2.0;
+
+std::map<std::string, double> all_zones_at(const Library& library, double score) {
+  std::map<std::string, double> scores;
+  for (const auto& [id, zone] : library.zones) scores[id] = score;
+  return scores;
+}
+
+}  // namespace
 
 DrawnCase::DrawnCase(const Case& job, const Library& library, const exposure::ZoneScores& scores, bool conduction)
     : job_{job},
       library_{library},
       scores_{scores},
       likely_{job, library, conduction, mean_scores(scores)},
+      low_{job, library, false, all_zones_at(library, -far_score)},
+      high_{job, library, false, all_zones_at(library, far_score)},
       guard_{ageing::guard_table(library.model.ageing.guard_strength.value)} {}
 
 void DrawnCase::forget() {
@@ -240,8 +261,8 @@ const exposure::ZoneDraws& DrawnCase::zone(const std::string& id, Normals& norma
   return zones_.emplace(id, std::move(draws)).first->second;
 }
 
-// What own heat and conduction make of a path's rate in the likely case. Taken at the likely zone: how far it depends on the
-// zone's own score is of second order.
+// What own heat, hot parts and conduction make of a path's rate, against that of the zone's air. Where they rule the place,
+// the zone's own score means little: so it is worked out with all zones low, likely and high.
 DrawnCase::Correction DrawnCase::correction(const Place& at, const library::Insulation& insulation,
                                             const library::AgeingPath& path, const UseSpan& use) {
   const exposure::PlaceOfUse place = exposure::place_of_use(at.zone, use, true, at.differing());
@@ -249,27 +270,31 @@ DrawnCase::Correction DrawnCase::correction(const Place& at, const library::Insu
   const auto key =
       std::tuple(place.spot, place.climate + place.schedule + (place.sun ? "+" : "-"), insulation.head.id, path.id);
   if (const auto known = corrections_.find(key); known != corrections_.end()) return known->second;
-  const exposure::TemperatureMeasure& spot = likely_.year(at, use, true);
+  const double humidity = library_.climates.at(use.climate).relative_humidity.value;
   Place plain = at;
   plain.spot.reset();
-  const exposure::TemperatureMeasure& air = likely_.year(plain, use, true);
-  const double humidity = library_.climates.at(use.climate).relative_humidity.value;
-  const auto ln_ratio = [&](double energy) {
-    library::AgeingPath moved = path;
-    moved.activation_energy.value = 1.0e-3 * energy;
-    const auto mean = [&](const exposure::TemperatureMeasure& year) {
-      return exposure::total(ageing::likely_path_mean(insulation, moved, year, humidity, at.stretch.damp, library_.model));
-    };
-    return std::log(mean(spot) / mean(air));
-  };
   Correction correction;
+  correction.none = false;
   correction.energy = 1.0e3 * path.activation_energy.value;
   correction.step = 1.0e3 * path.activation_energy.sd.value_or(10.0);
-  const double low = ln_ratio(correction.energy - correction.step), middle = ln_ratio(correction.energy),
-               high = ln_ratio(correction.energy + correction.step);
-  correction.at = middle;
-  correction.slope = 0.5 * (high - low);
-  correction.bend = 0.5 * (high + low) - middle;
+  const auto node_of = [&](LikelyPlaces& places, double score) {
+    const exposure::TemperatureMeasure& spot = places.year(at, use, true);
+    const exposure::TemperatureMeasure& air = places.year(plain, use, true);
+    const auto ln_ratio = [&](double energy) {
+      library::AgeingPath moved = path;
+      moved.activation_energy.value = 1.0e-3 * energy;
+      const auto mean = [&](const exposure::TemperatureMeasure& year) {
+        return exposure::total(ageing::likely_path_mean(insulation, moved, year, humidity, at.stretch.damp, library_.model));
+      };
+      return std::log(mean(spot) / mean(air));
+    };
+    const double low = ln_ratio(correction.energy - correction.step), middle = ln_ratio(correction.energy),
+                 high = ln_ratio(correction.energy + correction.step);
+    return Correction::Node{score, middle, 0.5 * (high - low), 0.5 * (high + low) - middle};
+  };
+  const double mean_score = exposure::score_of(scores_, at.zone).mean;
+  correction.nodes = {node_of(low_, std::min(-far_score, mean_score - 0.5)), node_of(likely_, mean_score),
+                      node_of(high_, std::max(far_score, mean_score + 0.5))};
   return corrections_.emplace(key, correction).first->second;
 }
 
@@ -317,13 +342,14 @@ std::vector<double> DrawnCase::rate(const Place& at, const CompoundDraws& compou
     const std::vector<double>& fast = mean(at, path, compound, use, true, normals);
     const std::vector<double>& slow = mean(at, path, compound, use, false, normals);
     const Correction correction = at.spot ? this->correction(at, insulation, *path.path, use) : Correction{};
-    const bool corrected = !correction.none();
+    const bool corrected = !correction.none;
+    const std::vector<double>* score = corrected ? &zone(at.zone, normals).score : nullptr;
     const double thin = path.path->reference_wall ? path.path->reference_wall->value / in_millimetres(around.wall) : 1.0;
     const double reference =
         (wet_path(path) ? 1.0 / path.path->wet_hours->value : thin / insulation.life_hours.value) / factor;
     for (std::size_t i = 0; i < driven.size(); ++i) {
       const double weight = reference * path.share[i];
-      driven[i] += weight * fast[i] * (corrected ? correction.factor(path.energy[i]) : 1.0);
+      driven[i] += weight * fast[i] * (corrected ? correction.factor(path.energy[i], (*score)[compound.draws[i]]) : 1.0);
       laid_up[i] += weight * slow[i];
     }
   }

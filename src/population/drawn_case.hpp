@@ -84,10 +84,15 @@ class DrawnCase {
     std::vector<double> stiff, flex, crumbling;  // ages
   };
 
-  struct Correction {  // of ln rate by own heat and conduction, in the energy about the likely one
-    double at = 0.0, slope = 0.0, bend = 0.0, energy = 0.0, step = 1.0;
-    [[nodiscard]] bool none() const { return at == 0.0 && slope == 0.0 && bend == 0.0; }
-    [[nodiscard]] double factor(double energy) const;
+  // Of ln rate by own heat, hot parts and conduction, at three scores of all zones; in the energy about the likely one.
+  struct Correction {
+    struct Node {
+      double score = 0.0, at = 0.0, slope = 0.0, bend = 0.0;
+    };
+    std::array<Node, 3> nodes;
+    double energy = 0.0, step = 1.0;
+    bool none = true;
+    [[nodiscard]] double factor(double energy, double score) const;
   };
 
   const exposure::RateTable& table(const std::string& zone, const exposure::UseSpan& use, bool driven, double drying);
@@ -108,7 +113,7 @@ class DrawnCase {
   const casefile::Case& job_;
   const library::Library& library_;
   const exposure::ZoneScores& scores_;
-  LikelyPlaces likely_;
+  LikelyPlaces likely_, low_, high_;  // at the mean scores, and with all zones far below and above
   ageing::GuardTable guard_;
   std::map<TableKey, exposure::RateTable> tables_;
   std::map<TableKey, exposure::RateCurves> curves_;

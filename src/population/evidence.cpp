@@ -128,14 +128,19 @@ std::vector<double> Evidence::of_look(const Finding& finding, const SegmentDraws
   return likelihood;
 }
 
-std::vector<double> Evidence::of_clues(const Finding& finding, DrawnCase& drawn, Normals& normals) const {
-  // Clues speak of the stated lot, or of the first one of the segment.
+std::vector<double> Evidence::of_clues(const Finding& finding, std::set<std::string>& counted, DrawnCase& drawn,
+                                       Normals& normals) const {
+  // Clues speak of the stated lot, or of the first one of the segment; seen again they say nothing new of it.
   std::string lot = finding.lot;
   if (lot.empty()) lot = casefile::find_by_id(job_.segments, finding.segment)->groups.front().lot;
+  std::vector<std::string> clues;
+  for (const std::string& clue : finding.clues) {
+    if (counted.insert(lot + " " + clue).second) clues.push_back(clue);
+  }
   std::vector<double> likelihood(normals.draws(), 1.0);
   for (const CompoundDraws& compound : drawn.lot(lot, normals).compounds) {
     double chance = 1.0;
-    for (const std::string& clue : finding.clues)
+    for (const std::string& clue : clues)
       chance *= library::chance_of(library_.clues.at(clue), compound.insulation->head.id).value;
     for (const std::size_t draw : compound.draws) likelihood[draw] = chance;
   }
@@ -145,6 +150,7 @@ std::vector<double> Evidence::of_clues(const Finding& finding, DrawnCase& drawn,
 std::vector<FindingEvidence> Evidence::weigh(DrawnCase& drawn, Normals& normals) const {
   std::vector<FindingEvidence> evidence;
   std::map<std::string, SegmentDraws> segments;
+  std::set<std::string> clues_counted;
   for (const std::size_t number : counted_) {
     const Finding& finding = job_.findings[number];
     std::vector<double> likelihood(normals.draws(), 1.0);
@@ -161,7 +167,7 @@ std::vector<FindingEvidence> Evidence::weigh(DrawnCase& drawn, Normals& normals)
       if (!look.empty()) likelihood = look;
     }
     if (!finding.clues.empty()) {
-      const std::vector<double> clues = of_clues(finding, drawn, normals);
+      const std::vector<double> clues = of_clues(finding, clues_counted, drawn, normals);
       for (std::size_t n = 0; n < likelihood.size(); ++n) likelihood[n] *= clues[n];
     }
     evidence.push_back({number, std::move(likelihood)});

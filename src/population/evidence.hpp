@@ -1,6 +1,7 @@
 #pragma once
 
 #include <cstddef>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -36,7 +37,8 @@ class Evidence {
 
  private:
   [[nodiscard]] std::vector<double> of_look(const casefile::Finding& finding, const SegmentDraws& segment) const;
-  [[nodiscard]] std::vector<double> of_clues(const casefile::Finding& finding, DrawnCase& drawn, Normals& normals) const;
+  [[nodiscard]] std::vector<double> of_clues(const casefile::Finding& finding, std::set<std::string>& counted,
+                                             DrawnCase& drawn, Normals& normals) const;
 
   const casefile::Case& job_;
   const library::Library& library_;

@@ -2,6 +2,7 @@
 #include <map>
 #include <tuple>
 
+#include "base/text.hpp"
 #include "heatside/population/estimate.hpp"
 #include "population/place.hpp"
 #include "population/reliances.hpp"
@@ -120,10 +121,45 @@ class LikelyCase {
   LikelyPlaces clocks_;
 };
 
+bool differs_in_share(const casefile::Segment& segment) {
+  std::optional<double> first;
+  for (const casefile::WireGroup& group : segment.groups) {
+    if (!group.current) continue;
+    if (first && *first != group.current_share) return true;
+    first = group.current_share;
+  }
+  return false;
+}
+
+// What the heat of wires and hot parts leaves out.
+std::vector<casefile::Assumption> about_hot_parts(const Case& job) {
+  bool hot = false;
+  std::vector<std::string> together;
+  for (const casefile::Segment& segment : job.segments) {
+    for (const casefile::WireGroup& group : segment.groups) hot = hot || group.current;
+    for (const casefile::Stretch& stretch : segment.stretches) hot = hot || !stretch.hot_bodies.empty();
+    if (differs_in_share(segment)) together.push_back(segment.id);
+  }
+  for (const casefile::Node& node : job.nodes) hot = hot || node.terminal;
+  std::vector<casefile::Assumption> list;
+  if (hot)
+    list.push_back({"/segments",
+                    "currents, hot parts, shields and terminals are as stated or typical in every draw: their own spread is "
+                    "not in the intervals",
+                    Grade::judgement});
+  if (!together.empty())
+    list.push_back(
+        {"/segments",
+         "currents of one bundle flow together, for as long as the one with the largest current_share: " + join(together),
+         Grade::judgement});
+  return list;
+}
+
 std::vector<casefile::Assumption> with_what_is_added(const Case& job, const Library& library,
                                                      const exposure::ZoneScores& scores) {
   std::vector<casefile::Assumption> all = job.assumptions;
   all.insert(all.end(), scores.assumptions.begin(), scores.assumptions.end());
+  for (casefile::Assumption& assumption : about_hot_parts(job)) all.push_back(std::move(assumption));
   for (casefile::Assumption& assumption : slow_cables(job, library)) all.push_back(std::move(assumption));
   return all;
 }

@@ -9,6 +9,7 @@
 #include <set>
 
 #include "base/text.hpp"
+#include "heatside/base/constants.hpp"
 #include "heatside/exposure/trip_trace.hpp"
 #include "population/placed_wire.hpp"
 
@@ -134,6 +135,57 @@ void find_first_cells(const std::vector<std::size_t>& order, LoomCopper& copper)
   }
 }
 
+constexpr JoulePerMole common_energy = kilojoule_per_mole(95.0);  // of most insulations; it only ranks spots
+constexpr Kelvin warm = celsius(100.0);
+
+// How hot cells are over a year, as the constant temperature that ages as much.
+class Ranking {
+ public:
+  Ranking(const LoomCopper& copper, const SourceHeat& heat) : copper_{copper}, heat_{heat} {}
+
+  [[nodiscard]] double level(std::size_t cell) const {
+    const std::vector<exposure::Influence>& influences = copper_.cells[cell].influences;
+    if (heat_.samples.share.empty()) {
+      double sum = 0.0;
+      for (const exposure::Influence& influence : influences) sum += influence.weight * heat_.levels[influence.source];
+      return sum;
+    }
+    std::vector<double> kelvin(heat_.samples.share.size(), 0.0);
+    for (const exposure::Influence& influence : influences) {
+      const std::vector<double>& source = heat_.samples.kelvin[influence.source];
+      for (std::size_t i = 0; i < kelvin.size(); ++i) kelvin[i] += influence.weight * source[i];
+    }
+    const double slope = common_energy.value() / molar_gas_constant;
+    double mean = 0.0;
+    for (std::size_t i = 0; i < kelvin.size(); ++i)
+      mean += heat_.samples.share[i] * std::exp(slope * (1.0 / warm.value() - 1.0 / kelvin[i]));
+    return exposure::equivalent_temperature(mean, common_energy, warm).value();
+  }
+
+  // Every fourth cell, and then those about the best: temperature runs smoothly along a stretch.
+  [[nodiscard]] std::size_t hottest(std::size_t first, std::size_t last) const {
+    const std::size_t stride = heat_.samples.share.empty() ? 1 : 4;
+    std::size_t best = first;
+    double hottest = level(first);
+    const auto look_at = [&](std::size_t cell) {
+      const double here = level(cell);
+      if (here <= hottest) return;
+      hottest = here;
+      best = cell;
+    };
+    for (std::size_t cell = first + stride; cell < last; cell += stride) look_at(cell);
+    if (stride == 1) return best;
+    look_at(last - 1);
+    const std::size_t low = best - std::min(best - first, stride), high = std::min(best + stride, last);
+    for (std::size_t cell = low; cell < high; ++cell) look_at(cell);
+    return best;
+  }
+
+ private:
+  const LoomCopper& copper_;
+  const SourceHeat& heat_;
+};
+
 void add_part(std::vector<LocalHeat>& parts, LocalHeat part) {
   const auto same = std::find_if(parts.begin(), parts.end(), [&](const LocalHeat& other) { return alike(other, part); });
   if (same != parts.end()) {
@@ -162,7 +214,13 @@ LoomCopper loom_copper(const Case& job, const Library& library) {
   const std::vector<std::size_t> order = by_id(job.segments);
   copper.source.resize(order.size());
   copper.first_cell.resize(order.size());
-  for (const std::size_t number : order) builder.add(job.segments[number], number, copper);
+  for (const std::size_t number : order) {
+    try {
+      builder.add(job.segments[number], number, copper);
+    } catch (const DomainError& error) {
+      throw DomainError("segment \"" + job.segments[number].id + "\": " + error.what());
+    }
+  }
   const exposure::FinNetwork network = builder.finish(copper);
   if (!all_alike(copper.sources)) copper.cells = exposure::conduction_influences(network);
   find_first_cells(order, copper);
@@ -177,7 +235,11 @@ std::vector<casefile::Assumption> slow_cables(const Case& job, const Library& li
     Minutes here{0.0};
     for (const Stretch& stretch : segment.stretches) {
       const WireGroup& group = main_group(segment, library);
-      here = std::max(here, time_constant_of(wire_in(job, segment, stretch, group, library), group, stretch, library));
+      try {
+        here = std::max(here, time_constant_of(wire_in(job, segment, stretch, group, library), group, stretch, library));
+      } catch (const DomainError& error) {
+        throw DomainError("segment \"" + segment.id + "\": " + error.what());
+      }
     }
     if (here < slow) continue;
     ids.push_back(segment.id);
@@ -193,19 +255,15 @@ std::vector<casefile::Assumption> slow_cables(const Case& job, const Library& li
 }
 
 std::optional<CopperSpot> hottest_spot(const LoomCopper& copper, const Case& job, std::size_t segment, std::size_t stretch,
-                                       const LocalHeat& own, const std::vector<double>& levels) {
+                                       const LocalHeat& own, const SourceHeat& heat) {
   const std::size_t here = copper.source[segment][stretch];
-  const auto shift = [&](const exposure::FinCell& cell) {
-    double sum = 0.0;
-    for (const exposure::Influence& influence : cell.influences)
-      sum += influence.weight * (levels[influence.source] - levels[here]);
-    return sum;
-  };
-  const auto begin = copper.cells.begin() + static_cast<std::ptrdiff_t>(copper.first_cell[segment][stretch]);
-  const auto end = copper.cells.begin() + static_cast<std::ptrdiff_t>(copper.first_cell[segment][stretch + 1]);
-  const auto hottest = std::max_element(
-      begin, end, [&](const exposure::FinCell& a, const exposure::FinCell& b) { return shift(a) < shift(b); });
-  if (hottest == end || std::abs(shift(*hottest)) < least_shift) return std::nullopt;
+  const std::size_t first = copper.first_cell[segment][stretch];
+  const std::size_t last = copper.first_cell[segment][stretch + 1];
+  if (first == last) return std::nullopt;
+  const Ranking ranking{copper, heat};
+  const std::size_t hottest_cell = ranking.hottest(first, last);
+  const auto hottest = copper.cells.begin() + static_cast<std::ptrdiff_t>(hottest_cell);
+  if (std::abs(ranking.level(hottest_cell) - heat.levels[here]) < least_shift) return std::nullopt;
 
   CopperSpot spot;
   const Segment& at = job.segments[segment];

@@ -6,6 +6,7 @@
 
 #include "heatside/casefile/case.hpp"
 #include "heatside/exposure/conduction.hpp"
+#include "heatside/exposure/likely_years.hpp"
 #include "heatside/exposure/local_heat.hpp"
 #include "heatside/library/library.hpp"
 
@@ -32,6 +33,12 @@ struct LoomCopper {
 /// that a short peak after key-off counts for more than it is.
 [[nodiscard]] std::vector<casefile::Assumption> slow_cables(const casefile::Case& job, const library::Library& library);
 
+/// How hot the sources of the copper are over a year, to rank mixtures of them.
+struct SourceHeat {
+  std::vector<double> levels;       ///< [K], constant temperature that ages as much, of each source
+  exposure::SourceSamples samples;  ///< empty where all sources are air: then levels mix well enough
+};
+
 /// A spot of a stretch: where it is and what its copper mixes.
 struct CopperSpot {
   Metres from_start{0.0};  ///< from the segment's `from` node
@@ -42,10 +49,12 @@ struct CopperSpot {
 ///
 /// T = own + sum over sources of w (T_source - T_stretch): conduction moves all wires of a bundle alike.
 ///
-/// @param levels  how hot each source is over a year [K], to find the spot
+/// Mixtures of air are ranked by their sources' levels. A hot part or a current peaks at another time than a zone in soak,
+/// so that what is mixed ages less than the mixture of levels says: there, every spot's year is sampled.
+///
 /// @return        nothing where conduction moves no spot of the stretch by a hundredth of a kelvin
 [[nodiscard]] std::optional<CopperSpot> hottest_spot(const LoomCopper& copper, const casefile::Case& job,
                                                      std::size_t segment, std::size_t stretch,
-                                                     const exposure::LocalHeat& own, const std::vector<double>& levels);
+                                                     const exposure::LocalHeat& own, const SourceHeat& heat);
 
 }  // namespace heatside::population

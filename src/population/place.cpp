@@ -91,13 +91,20 @@ void LikelyPlaces::find_levels() {
   constexpr JoulePerMole common = kilojoule_per_mole(95.0);  // of most insulations; only ranks spots of one stretch
   constexpr Kelvin warm = celsius(100.0);
   const UseSpan& use = *typical_use();
+  bool all_air = true;
   for (const exposure::LocalHeat& source : copper_->sources) {
     const exposure::WarmSpot spot{source.name, {source}, loaded_share({source})};
-    const exposure::TemperatureMeasure& year =
-        exposure::likely_year(years_, source.zone, use, true, source.name.empty() ? nullptr : &spot);
-    levels_.push_back(
-        exposure::equivalent_temperature(total(exposure::mean_acceleration(year, common, warm)), common, warm).value());
+    all_air = all_air && source.name.empty();
+    try {
+      const exposure::TemperatureMeasure& year =
+          exposure::likely_year(years_, source.zone, use, true, source.name.empty() ? nullptr : &spot);
+      heat_.levels.push_back(
+          exposure::equivalent_temperature(total(exposure::mean_acceleration(year, common, warm)), common, warm).value());
+    } catch (const DomainError& error) {
+      throw DomainError("segment \"" + source.name.substr(0, source.name.find('/')) + "\": " + error.what());
+    }
   }
+  if (!all_air) heat_.samples = exposure::sample_sources(years_, copper_->sources, use, loaded_share(copper_->sources));
 }
 
 std::vector<Place> LikelyPlaces::places(std::size_t number) {
@@ -110,7 +117,7 @@ std::vector<Place> LikelyPlaces::places(std::size_t number) {
       const library::Insulation& insulation = library_.insulations.at(lot.candidates.front().insulation);
       const exposure::LocalHeat own = own_heat(job_, segment, stretch, group, library_);
       Place place{segment, stretch, group, lot, insulation, own.zone, std::nullopt, std::nullopt};
-      const auto spot = copper_ ? hottest_spot(*copper_, job_, number, i, own, levels_) : std::nullopt;
+      const auto spot = copper_ ? hottest_spot(*copper_, job_, number, i, own, heat_) : std::nullopt;
       if (spot) {
         place.from_start = spot->from_start;
         place.spot =

@@ -86,7 +86,7 @@ class LikelyPlaces {
   std::map<std::string, std::vector<exposure::UseSpan>> past_;
   exposure::LikelyYears years_;
   std::optional<LoomCopper> copper_;
-  std::vector<double> levels_;  // [K], how hot each source of the copper is over a year
+  SourceHeat heat_;  // of the copper's sources, in the typical use
   std::map<std::tuple<exposure::PlaceOfUse, std::string, std::string, double, bool>, exposure::PerRegime> means_;
 };
 

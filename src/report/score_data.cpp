@@ -82,7 +82,7 @@ Json look_json(const Look& look, const ScoreAnswer& answer) {
           {"equivalent_temperature_Cel", look.heat ? Json(in_celsius(*look.heat)) : Json(nullptr)},
           {"part_of_segment", look.part},
           {"looked_at_before", look.seen_before},
-          {"stored_after_the_day", look.late}};
+          {"stored_late", look.late}};
 }
 
 Json looks_json(const ScoreAnswer& answer) {

@@ -31,11 +31,12 @@ std::string headline(const ScoreAnswer& answer) {
       answer.cases.size() == 1 ? answer.cases.front().name : counted(answer.cases.size(), "case", "cases");
   std::string text = wrapped(
       fmt::format("How good the predictions were: {} held against the chances stored before, {}.", looks, place), "");
-  const auto invented = [](const inspection::JobToScore& job) { return job.job.invented; };
-  const auto examples = std::count_if(answer.jobs.begin(), answer.jobs.end(), invented);
-  if (examples == 0) return text;
-  if (answer.jobs.size() == 1) return text + "Invented scenario: an example, not a vehicle.\n";
-  return text + fmt::format("{} of the cases invented: examples, not vehicles.\n", examples);
+  std::vector<std::string> invented;
+  for (std::size_t i = 0; i < answer.cases.size(); ++i) {
+    if (answer.jobs[i].job.invented) invented.push_back(answer.cases[i].name);
+  }
+  if (invented.empty()) return text;
+  return text + wrapped(fmt::format("{}.", fmt::join(invented, ", ")), "Invented scenarios, not vehicles: ");
 }
 
 std::string left_out_text(const inspection::LeftOut& left_out) {
@@ -121,8 +122,9 @@ std::string verdict_of(const char* subject, const RuleScore& rule) {
   if (!rule.skill || !rule.skill_interval) {
     return fmt::format("{}: all looks came out alike, or nearly, so skill cannot be told.", subject);
   }
-  if (rule.skill_interval->low > 0.0) return fmt::format("{}: better than the base rate, beyond chance.", subject);
-  if (rule.skill_interval->high < 0.0) return fmt::format("{}: worse than the base rate, beyond chance.", subject);
+  constexpr const char* scatter = "than the base rate, by more than these looks scatter";
+  if (rule.skill_interval->low > 0.0) return fmt::format("{}: better {}.", subject, scatter);
+  if (rule.skill_interval->high < 0.0) return fmt::format("{}: worse {}.", subject, scatter);
   return fmt::format("{}: no clear difference from the base rate.", subject);
 }
 
@@ -134,7 +136,7 @@ std::string verdict_text(const Score& score) {
 }
 
 std::string group_table(const Score& score) {
-  constexpr std::array<const char*, 3> words{"below a third", "a third to two thirds", "above"};
+  constexpr std::array<const char*, 3> words{"below a third", "a third to two thirds", "two thirds and above"};
   std::vector<std::vector<std::string>> rows;
   for (std::size_t i = 0; i < score.groups.size(); ++i) {
     const ChanceGroup& group = score.groups[i];
@@ -212,7 +214,8 @@ std::string limits_text(const ScoreAnswer& answer) {
   add(count_of(answer, &Look::seen_before),
       "the place had been looked at before and the prediction could know of it, which makes it easy.");
   add(count_of(answer, &Look::late),
-      "the prediction was stored after the day of the look, before the look was recorded. Whoever recorded it knew.");
+      "the prediction was stored two days after the look or later, when it was recorded. Whoever did so knew what was "
+      "seen.");
   add(answer.score.certain, "the prediction was certain or nearly so, and the cap of the logarithm decides its score.");
   return text;
 }

@@ -70,6 +70,7 @@ std::string trip_json(const TripAnswer& answer, const std::vector<casefile::Assu
                       {"case_sha256", certificate.case_sha256},
                       {"own_records", certificate.own_records},
                       {"own_records_sha256", certificate.own_records_sha256},
+                      {"conduction", false},
                       {"draws", 1},
                       {"seed", certificate.seed},
                       {"likely_only", true},

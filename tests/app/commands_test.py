@@ -18,7 +18,7 @@ import unittest
 
 PROGRAM = None
 SOURCE = None
-VERBS = ("start", "check", "estimate", "record", "materials")
+VERBS = ("start", "check", "estimate", "explain", "order", "record", "score", "fit", "materials")
 PAGE_WIDTH = 100
 
 

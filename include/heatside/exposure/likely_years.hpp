@@ -55,4 +55,15 @@ struct LikelyYears {
 [[nodiscard]] const TemperatureMeasure& likely_year(LikelyYears& known, const std::string& zone, const UseSpan& span,
                                                     bool driven, const WarmSpot* spot);
 
+/// Temperatures of several sources at the same instants of a year whose days are all like the mean one.
+struct SourceSamples {
+  std::vector<std::vector<double>> kelvin;  ///< by source and instant
+  std::vector<double> share;                ///< of the year, of each instant; sums to 1
+};
+
+/// Samples by which mixtures of the sources can be ranked.
+/// @param loaded_share  of the running time, in which currents flow
+[[nodiscard]] SourceSamples sample_sources(LikelyYears& known, const std::vector<LocalHeat>& sources, const UseSpan& span,
+                                           double loaded_share);
+
 }  // namespace heatside::exposure

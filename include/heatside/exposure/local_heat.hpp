@@ -45,4 +45,8 @@ struct LocalHeat {
 /// @par Tested by  tests/exposure/local_heat_test.cpp
 [[nodiscard]] Temperature mixed_temperature(const std::vector<LocalHeat>& parts, const std::vector<Temperature>& sources);
 
+/// The same for `year_of` over other zones, among which are those of the parts.
+[[nodiscard]] Temperature mixed_temperature_in(const std::vector<std::string>& zones, const std::vector<LocalHeat>& parts,
+                                               const std::vector<Temperature>& sources);
+
 }  // namespace heatside::exposure

@@ -72,7 +72,7 @@ struct Look {
   std::optional<Kelvin> heat;  ///< of the segment
   bool part = false;           ///< one stretch or one lot was looked at; the chances are for the worst of the segment
   bool seen_before = false;    ///< the program knew an earlier look at the segment when it made the prediction
-  bool late = false;           ///< stored after the day of the look, though before the look was recorded
+  bool late = false;           ///< stored two days after the look or later, though before it was recorded
 };
 
 /// Findings that are not scored, and why.

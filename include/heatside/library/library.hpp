@@ -19,7 +19,7 @@ struct Library {
   std::map<std::string, Zone> zones;
   std::map<std::string, Climate> climates;
   std::map<std::string, Duty> duties;
-  std::map<std::string, Era> eras;               ///< by region
+  std::map<std::string, Era> eras;  ///< by region
   std::map<std::string, Method> methods;
   std::map<std::string, Clue> clues;
   std::map<std::string, std::string> templates;  ///< text of each case template, by id
