@@ -61,11 +61,9 @@ Verb add_explain(CLI::App& program) {
   command->add_option("--segment", options->segment, "id of the segment")->required();
   command->add_option("--materials", options->materials, "folder of records that add to or replace the built-in ones");
   command->add_flag("--json", options->json, "one JSON document");
-  CLI::Option* trip = command
-                          ->add_option("--trip", options->trip_minutes,
-                                       "instead: one trip of so many minutes from cold and six hours after it, minute by "
-                                       "minute, as CSV (or --json)")
-                          ->check(CLI::Range(1.0, 1440.0));
+  CLI::Option* trip =
+      command->add_option("--trip", options->trip_minutes, "instead: one trip of so many minutes and six hours after")
+          ->check(CLI::Range(1.0, 1440.0));
   command->add_option("--state", options->state, "how the engine runs on that trip")
       ->needs(trip)
       ->check(CLI::IsMember({"cruise", "city", "idle", "hill"}))

@@ -150,8 +150,7 @@ void add_reading_options(CLI::App& command, FitOptions& options) {
   command.add_option("--end-point", options.end_point, "readings: value of the property at which life ends");
   command.add_option("--retained", options.retained, "readings: share of the initial value at which life ends");
   command.add_option("--initial", options.initial, "readings: value when new; else the mean of the readings at 0 h");
-  command.add_flag("--elongation", options.elongation,
-                   "readings: they are elongation at break in %; the record takes them over");
+  command.add_flag("--elongation", options.elongation, "readings are elongation at break in %; the record takes them");
   command.add_option("--crossing", options.crossing, "readings of a specimen: interpolate, or a line through-start")
       ->capture_default_str();
 }
@@ -175,8 +174,7 @@ Verb add_fit(CLI::App& program) {
   command->footer(
       "heatside fit examples/oven-test.csv --at-temperature 105 --plot life.svg \\\n"
       "              --record lab-xlpo --like xlpo-125 -o own/lab-xlpo.json");
-  command->add_option("FILE", options->file, "table with a header line: temperature_Cel,hours and more; - is standard input")
-      ->required();
+  command->add_option("FILE", options->file, "table with a header: temperature_Cel,hours and more; - is stdin")->required();
   command->add_option("--at-temperature", options->temperatures, "Cel, lives wanted there [coolest oven]")->delimiter(',');
   command->add_option("--quantile", options->quantiles, "share that has failed [0.5,0.1]")->delimiter(',');
   command->add_option("--distribution", options->distribution, "log-normal, weibull or both")->capture_default_str();
