@@ -20,10 +20,11 @@ Kelvin path_reference(const Insulation& insulation, const AgeingPath& path) {
 }
 
 // Clock rate of a path at its reference point in a lot of likely life 1 [1/h], before what touches the wire.
-double rate_at_reference(const Insulation& insulation, const AgeingPath& path, Metres wall) {
+double rate_at_reference(const Insulation& insulation, const AgeingPath& path, Metres wall, double plasticiser_rate) {
   if (path.kind == PathKind::hydrolysis) return 1.0 / path.wet_hours->value;
   const double thin = path.reference_wall ? path.reference_wall->value / in_millimetres(wall) : 1.0;
-  return path.share.value / insulation.life_hours.value * thin;
+  const double held_back = path.kind == PathKind::plasticiser_loss ? plasticiser_rate : 1.0;
+  return path.share.value / insulation.life_hours.value * thin * held_back;
 }
 
 }  // namespace
@@ -45,7 +46,8 @@ PerRegime clock_rate(const Insulation& insulation, const std::vector<AgeingPath>
   PerRegime rate{};
   const double factor = lot * life_factor(insulation, surroundings);
   for (const AgeingPath& path : paths) {
-    const double at_reference = rate_at_reference(insulation, path, surroundings.wall) / factor;
+    const double at_reference =
+        rate_at_reference(insulation, path, surroundings.wall, surroundings.plasticiser_rate) / factor;
     const PerRegime faster = mean(path);
     for (std::size_t regime = 0; regime < rate.size(); ++regime) rate[regime] += at_reference * faster[regime];
   }
@@ -66,14 +68,14 @@ PerRegime likely_path_mean(const Insulation& insulation, const AgeingPath& path,
   return exposure::mean_wet_acceleration(year, energy, reference, humidity);
 }
 
-Kelvin equivalent_temperature(const Insulation& insulation, Metres wall, double lot, double rate) {
+Kelvin equivalent_temperature(const Insulation& insulation, Metres wall, double lot, double rate, double plasticiser_rate) {
   const auto rate_excess = [&](double kelvin) {
     double sum = 0.0;
     for (const AgeingPath& path : insulation.paths) {
       if (path.kind == PathKind::hydrolysis) continue;
-      sum +=
-          rate_at_reference(insulation, path, wall) * acceleration_factor({path_reference(insulation, path), Kelvin{kelvin}},
-                                                                          kilojoule_per_mole(path.activation_energy.value));
+      sum += rate_at_reference(insulation, path, wall, plasticiser_rate) *
+             acceleration_factor({path_reference(insulation, path), Kelvin{kelvin}},
+                                 kilojoule_per_mole(path.activation_energy.value));
     }
     return std::log(sum / lot) - std::log(rate);
   };

@@ -17,8 +17,10 @@ using Stepper = odeint::runge_kutta_dopri5<State>;
 
 constexpr double tolerance = 1.0e-11;
 constexpr int most_steps = 1'000'000;
-// Ageing that is complete to this share stays complete; the last steps would only be small.
-constexpr double complete = 1.0 - 1.0e-13;
+// A step is known no better than to the tolerance. Nearer than this to its end a quantity would only follow the rounding of
+// the steps, for ever and by steps as short as its own fast decay allows.
+constexpr double settled = 10.0 * tolerance;
+constexpr double complete = 1.0 - settled;
 
 struct Equations {
   const RateLaw& law;
@@ -33,6 +35,14 @@ double first_step(const RateLaw& law, const LawState& from) {
   const LawState rates = law(from);
   const double fastest = std::max(std::abs(rates.extent), std::abs(rates.guard));
   return fastest > 0.0 ? 1.0e-3 / fastest : 1.0;
+}
+
+// A stabiliser that is used up is gone: its decay no longer shortens the steps.
+template <class Controlled>
+void settle(State& y, Controlled& stepper) {
+  if (y[1] == 0.0 || std::abs(y[1]) >= settled) return;
+  y[1] = 0.0;
+  stepper.reset();  // it keeps the rates of the state it has left
 }
 
 [[noreturn]] void give_up(const char* what, double time) {
@@ -80,6 +90,7 @@ LawState integrate_law(const RateLaw& law, LawState from, Hours time) {
     const double before = t;
     if (stepper.try_step(equations, y, t, step) == odeint::fail && before + step == before)
       give_up("the step went to zero", t);
+    settle(y, stepper);
   }
   return {y[0], y[1]};
 }
@@ -99,6 +110,7 @@ Hours integrate_until(const RateLaw& law, LawState from, double extent) {
       continue;
     }
     if (y[0] >= extent) return Hours{time_before + crossing_within(equations, before, t - time_before, extent)};
+    settle(y, stepper);
   }
   give_up("the extent was not reached", t);
 }

@@ -63,6 +63,7 @@ WireGroup read_group(Fields fields, const Segment& segment, Reading& reading) {
     }
   }
   read_load(fields, group, reading);
+  group.inner = fields.optional_choice("place", {"outer", "inner"}) == "inner";
   group.function = fields.optional_text("function").value_or("");
   fields.optional_text("note");
   fields.refuse_unknown();

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <numbers>
+
 #include "base/text.hpp"
 #include "casefile/reading.hpp"
 
@@ -40,6 +42,22 @@ std::optional<StatedWall> read_wall(Fields& fields, Reading& reading) {
   return std::nullopt;
 }
 
+// Stranded copper takes its own area and the gaps between its wires, and never four times as much in all.
+bool has_room_for(const library::ConductorSize& size, const WallMeasures& measures, Fields& fields) {
+  constexpr double rounding = 1.001, loosest = 4.0;
+  const double diameter = in_millimetres(measures.outer_diameter - 2.0 * measures.wall);
+  const double circle = 0.25 * std::numbers::pi * diameter * diameter;  // [mm2]
+  const double copper = size.area.value;
+  if (copper <= rounding * circle && circle <= loosest * copper) return true;
+  fields.complain(
+      fields.has("wall") ? "wall" : "",
+      fmt::format("an outer diameter of {} mm and walls of {} mm leave a circle of {} mm2 for {} mm2 of copper; "
+                  "it must be that to {} times as much",
+                  plain_number(in_millimetres(measures.outer_diameter), 4), plain_number(in_millimetres(measures.wall), 4),
+                  plain_number(circle, 3), plain_number(copper), plain_number(loosest)));
+  return false;
+}
+
 }  // namespace
 
 std::optional<std::string> read_optional_size(Fields& fields, const library::Library& library) {
@@ -74,9 +92,11 @@ StatedWire with_lot_values(StatedWire group, const StatedWire& lot, Fields& fiel
 
 std::optional<WallMeasures> measures_of(const StatedWire& wire, Fields& fields, Reading& reading) {
   if (!wire.size || !wire.wall) return std::nullopt;
-  if (const auto* measures = std::get_if<WallMeasures>(&*wire.wall)) return *measures;
-  const std::string& word = std::get<std::string>(*wire.wall);
   const library::ConductorSize* size = library::find_conductor_size(reading.library, *wire.size);
+  if (const auto* measures = std::get_if<WallMeasures>(&*wire.wall)) {
+    return has_room_for(*size, *measures, fields) ? std::optional{*measures} : std::nullopt;
+  }
+  const std::string& word = std::get<std::string>(*wire.wall);
   const std::optional<library::WallSize>& wall = word == "thin" ? size->thin : size->thick;
   if (wall) return WallMeasures{millimetres(wall->wall.value), millimetres(wall->outer_diameter.value)};
   fields.complain(fields.has("wall") ? "wall" : "", fmt::format("no {} wall is tabulated for {}; give {{\"wall_mm\": "

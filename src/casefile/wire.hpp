@@ -36,7 +36,8 @@ StatedWire read_stated_wire(Fields& fields, Reading& reading);
 /// A lot's measures hold for its own size alone; another size without a wall is a problem.
 StatedWire with_lot_values(StatedWire group, const StatedWire& lot, Fields& fields);
 
-/// The measures of a wire: looked up where the wall is a word. A wall that the tables do not have is a problem.
+/// The measures of a wire: looked up where the wall is a word. A wall that the tables do not have is a problem, and so are
+/// measures that leave no room for the copper or far too much.
 std::optional<WallMeasures> measures_of(const StatedWire& wire, Fields& fields, Reading& reading);
 
 }  // namespace heatside::casefile

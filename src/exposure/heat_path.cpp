@@ -4,6 +4,7 @@
 #include <numbers>
 #include <string>
 
+#include "base/text.hpp"
 #include "heatside/exposure/air.hpp"
 
 namespace heatside::exposure {
@@ -72,9 +73,19 @@ double net_loss(const HeatPath& path, const WireSetting& setting, double surface
   return perimeter * flux;
 }
 
-void no_steady_state(Amperes current) {
-  throw DomainError("a current of " + std::to_string(current.value()) +
-                    " A has no steady state below 1000 degC: the conductor runs away");
+double copper_factor(double kelvin) { return 1.0 + copper_coefficient * (kelvin - copper_reference.value()); }
+
+void no_steady_state(const HeatSources& sources) {
+  const std::string none = " no steady state below 1000 degC: ";
+  const std::string beside = sources.hot_body ? " beside hot bodies" : "";
+  if (sources.current.value() > 0.0) {
+    throw DomainError("a current of " + plain_number(sources.current.value()) + " A" + beside + " has" + none +
+                      "the conductor runs away");
+  }
+  if (sources.others)
+    throw DomainError("the currents of other wires in the bundle" + beside + " have" + none + "the bundle runs away");
+  throw DomainError("the hot bodies around the wire leave it" + none +
+                    "they are hotter than that, or fill more than what the wire sees");
 }
 
 }  // namespace heatside::exposure

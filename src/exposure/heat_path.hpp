@@ -19,7 +19,7 @@ struct HeatPath {
   double bundle;            ///< from the middle of an evenly heated bundle to its rim [K m/W]; 0 for a wire alone
   double covering;          ///< with the air it traps [K m/W]
   double loaded;            ///< number of loaded wires
-  double other_heat;        ///< of other wires in the bundle [W/m]
+  double other_heat;        ///< of other wires in the bundle [W/m], were their copper at 20 degC
   double resistance;        ///< of a conductor [Ohm/m] at 20 degC
 
   [[nodiscard]] double inside() const { return bundle + covering; }
@@ -31,7 +31,17 @@ struct HeatPath {
 /// Heat that leaves a surface of so many kelvin for the surroundings, less what the hot body sends [W/m].
 [[nodiscard]] double net_loss(const HeatPath& path, const WireSetting& setting, double surface);
 
-/// @throws DomainError  always: names the current
-[[noreturn]] void no_steady_state(Amperes current);
+/// Resistance of copper over that at 20 degC; below 0 it means nothing.
+[[nodiscard]] double copper_factor(double kelvin);
+
+/// What is said to have no steady state.
+struct HeatSources {
+  Amperes current{0.0};
+  bool others = false;    ///< currents of other wires in the bundle
+  bool hot_body = false;  ///< something that radiates on it
+};
+
+/// @throws DomainError  always: names the current, or what else heats the wire
+[[noreturn]] void no_steady_state(const HeatSources& sources);
 
 }  // namespace heatside::exposure

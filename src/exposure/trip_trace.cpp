@@ -71,7 +71,8 @@ class TripModel {
   }
 
   void expect_meaningful(const TraceInterval& interval, const State& kelvin) const {
-    if (flows(interval, kelvin).conductor > hottest_meaningful.value()) no_steady_state(wire_.current);
+    if (flows(interval, kelvin).conductor > hottest_meaningful.value())
+      no_steady_state({wire_.current, wire_.bundle.other_heat.value() > 0.0, !wire_.hot_bodies.empty()});
   }
 
   [[nodiscard]] TripRow row(const TraceInterval& interval, const State& kelvin, double time) const {

@@ -23,6 +23,14 @@ double outer_layer(double wire, double bundle) {
   return 1.0 - within * within;
 }
 
+// Heat of other wires at the rim of a wire that is alone but for them, which warms the rim itself; `rim` is without it.
+double heat_at_rim(const TwoNodes& nodes, double rim, double other) {
+  const double warms = nodes.core * nodes.path.covering / (nodes.core + nodes.path.covering);  // [K m/W]
+  const double feedback = other * copper_coefficient * warms;
+  if (feedback >= 1.0) no_steady_state({Amperes{0.0}, true});
+  return other * copper_factor(rim) / (1.0 - feedback);
+}
+
 void expect_room(const PlacedWire& wire, const HeatStore& store) {
   const double room = circle(wire.wire.conductor_diameter.value());
   if (!(store.copper_area.value() > 0.0 && store.copper_area.value() <= 1.001 * room)) {
@@ -50,10 +58,11 @@ TwoNodes two_nodes(const PlacedWire& wire, const HeatStore& store) {
 
 WireFlows flows_of(const TwoNodes& nodes, double wires_kelvin, double surface_kelvin, double amperes, double other) {
   const HeatPath& path = nodes.path;
+  const double straight = (wires_kelvin - surface_kelvin) / (nodes.core + path.covering);
   // Heat of other wires arises inside a bundle, but around a wire that is alone but for them.
-  const double at_rim = nodes.bundled ? 0.0 : other;
+  const double at_rim = nodes.bundled ? 0.0 : heat_at_rim(nodes, surface_kelvin + straight * path.covering, other);
   WireFlows flows{};
-  const double leaves = (wires_kelvin - surface_kelvin - at_rim * path.covering) / (nodes.core + path.covering);
+  const double leaves = straight - at_rim * path.covering / (nodes.core + path.covering);
   flows.to_surface = leaves + at_rim;
   const double rim = surface_kelvin + flows.to_surface * path.covering;
   const double middle = nodes.bundled ? rim + 2.0 * leaves * nodes.core : rim;
@@ -63,11 +72,11 @@ WireFlows flows_of(const TwoNodes& nodes, double wires_kelvin, double surface_ke
   const double around = nodes.bundled ? middle : wires_kelvin;
   const double shell = nodes.bundled ? path.wire_shell : 0.0;
   const double feedback = cold * copper_coefficient * shell;
-  if (feedback >= 1.0) no_steady_state(Amperes{amperes});
-  const double heat = cold * (1.0 + copper_coefficient * (around - copper_reference.value())) / (1.0 - feedback);
+  if (feedback >= 1.0) no_steady_state({Amperes{amperes}});
+  const double heat = cold * copper_factor(around) / (1.0 - feedback);
   flows.conductor = around + heat * shell;
   flows.own_heat = path.loaded * heat;
-  flows.into_wires = flows.own_heat + (other - at_rim) - leaves;
+  flows.into_wires = flows.own_heat + (nodes.bundled ? other * copper_factor(middle) : 0.0) - leaves;
   flows.insulation = std::max({flows.conductor, middle, rim});
   return flows;
 }

@@ -26,7 +26,7 @@ struct WireFlows {
 };
 
 /// @param amperes  of each loaded wire, 0 when none flows
-/// @param other    heat of other wires in the bundle [W/m]
+/// @param other    heat of other wires in the bundle [W/m], were their copper at 20 degC
 /// @throws DomainError  the copper's feedback alone makes it run away
 [[nodiscard]] WireFlows flows_of(const TwoNodes& nodes, double wires_kelvin, double surface_kelvin, double amperes,
                                  double other);

@@ -52,6 +52,7 @@ ModelConstants::Ageing read_ageing(Group group) {
   ageing.stretch_ln_sd = group("stretch_ln_sd", {"1", 0.0, 3.0});
   ageing.batch_share = group("batch_share", {"1", 0.0, 1.0});
   ageing.vaporisation_enthalpy = group("vaporisation_enthalpy", {"kJ/mol", 30.0, 60.0});
+  ageing.inner_wire_loss = group("inner_wire_loss", {"1", 0.0, 1.0});
   group.finish();
   return ageing;
 }

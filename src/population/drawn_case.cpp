@@ -344,7 +344,8 @@ std::vector<double> DrawnCase::rate(const Place& at, const CompoundDraws& compou
     const Correction correction = at.spot ? this->correction(at, insulation, *path.path, use) : Correction{};
     const bool corrected = !correction.none;
     const std::vector<double>* score = corrected ? &zone(at.zone, normals).score : nullptr;
-    const double thin = path.path->reference_wall ? path.path->reference_wall->value / in_millimetres(around.wall) : 1.0;
+    double thin = path.path->reference_wall ? path.path->reference_wall->value / in_millimetres(around.wall) : 1.0;
+    if (path.path->kind == library::PathKind::plasticiser_loss) thin *= around.plasticiser_rate;
     const double reference =
         (wet_path(path) ? 1.0 / path.path->wet_hours->value : thin / insulation.life_hours.value) / factor;
     for (std::size_t i = 0; i < driven.size(); ++i) {

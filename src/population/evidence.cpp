@@ -2,8 +2,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdint>
 #include <numbers>
 #include <set>
+#include <tuple>
 #include <variant>
 
 namespace heatside::population {
@@ -32,7 +34,8 @@ ConditionRow complement(const ConditionRow& row) {
   return rest;
 }
 
-// The part of a segment that a finding speaks of: one stretch, or one lot's wires, or all of it.
+// The part of a segment that a finding speaks of: one stretch, or one lot's
+// wires, or all of it.
 SegmentDraws part_of(const SegmentDraws& all, const casefile::Segment& segment, const Finding& finding) {
   SegmentDraws part;
   for (const StretchDraws& stretch : all.stretches) {
@@ -70,11 +73,16 @@ std::vector<double> pull_likelihood(const Finding& finding, const SegmentDraws& 
   return likelihood;
 }
 
-// Mixed with what is seen where heat was not the cause: then any draw gives it as often.
-void soften(std::vector<double>& likelihood, double heat_share) {
+double mean_of(const std::vector<double>& values) {
   double mean = 0.0;
-  for (const double one : likelihood) mean += one / static_cast<double>(likelihood.size());
-  for (double& one : likelihood) one = heat_share * one + (1.0 - heat_share) * mean;
+  for (const double one : values) mean += one / static_cast<double>(values.size());
+  return mean;
+}
+
+// Mixed with what is seen where heat was not the cause: then any draw gives it
+// as often.
+void soften(std::vector<double>& likelihood, double heat_share, double usual) {
+  for (double& one : likelihood) one = heat_share * one + (1.0 - heat_share) * usual;
 }
 
 }  // namespace
@@ -107,30 +115,67 @@ Evidence::Evidence(const Case& job, const Library& library) : job_{job}, library
   }
 }
 
-std::vector<double> Evidence::of_look(const Finding& finding, const SegmentDraws& segment) const {
+// A place has one condition on one day, however often it is looked at: what is
+// known of it after each look.
+struct Evidence::Looks {
+  struct Chances {
+    ConditionChances before, now;
+  };
+  std::map<std::tuple<std::string, std::string, std::string, std::int64_t>, Chances> places;
+};
+
+FindingEvidence Evidence::of_look(std::size_t number, const SegmentDraws& segment, Looks& looks, Usual& usual) const {
+  const Finding& finding = job_.findings[number];
   const casefile::Segment& at = *casefile::find_by_id(job_.segments, finding.segment);
   const SegmentDraws part = part_of(segment, at, finding);
-  std::vector<double> likelihood;
-  const std::vector<ConditionRow> row = row_of(finding, library_);
-  if (!row.empty()) {
+  const double heat_share = library_.model.finding.unsure_heat_share.value;
+  FindingEvidence answer{number, {}, {}, 1.0};
+  const std::vector<ConditionRow> rows = row_of(finding, library_);
+  if (!rows.empty()) {
+    ConditionRow row = rows.front();
     const Date& day = finding.seen == library::Seen::altered ? *finding.altered_on : finding.on;
     const Years after = years_between(job_.inspected.day, day.day);
-    likelihood = population::likelihood(row.front(), chances_at(part, after, library_.model.ageing.stretch_ln_sd.value));
-  } else if (finding.bend) {
-    const auto& test = std::get<library::BendTest>(library_.methods.at(finding.method).evidence);
-    likelihood = bend_likelihood(finding, test, library_, part, at.groups.front().outer_diameter);
-  } else if (finding.elongation) {
-    likelihood = pull_likelihood(finding, part);
-  } else {
-    return {};
+    const auto key = std::tuple(finding.segment, finding.stretch, finding.lot,
+                                static_cast<std::int64_t>((day.day - job_.inspected.day).count()));
+    auto place = looks.places.find(key);
+    if (place == looks.places.end()) {
+      ConditionChances chances = chances_at(part, after, library_.model.ageing.stretch_ln_sd.value);
+      place = looks.places.emplace(key, Looks::Chances{chances, chances}).first;
+    }
+    if (finding.cause == Cause::unsure) {
+      if (!usual.contains(number)) usual[number] = mean_of(population::likelihood(row, place->second.before));
+      row = perhaps_not_heat(row, heat_share, usual.at(number));
+    }
+    answer.likelihood = population::likelihood(row, place->second.now);
+    place->second.now = after_seeing(place->second.now, row);
+    answer.most = *std::max_element(row.begin(), row.end());
+    for (const ageing::Condition condition : conditions_at(part, after))
+      answer.at_place.push_back(row[static_cast<std::size_t>(condition)]);
+    return answer;
   }
-  if (finding.cause == Cause::unsure) soften(likelihood, library_.model.finding.unsure_heat_share.value);
-  return likelihood;
+  if (finding.bend) {
+    const auto& test = std::get<library::BendTest>(library_.methods.at(finding.method).evidence);
+    const auto bent = std::find_if(at.groups.begin(), at.groups.end(),
+                                   [&](const casefile::WireGroup& group) { return group.lot == finding.lot; });
+    const casefile::WireGroup& group = bent == at.groups.end() ? at.groups.front() : *bent;
+    answer.likelihood = bend_likelihood(finding, test, library_, part, group.outer_diameter);
+  } else if (finding.elongation) {
+    answer.likelihood = pull_likelihood(finding, part);
+  } else {
+    return answer;
+  }
+  if (finding.cause == Cause::unsure) {
+    if (!usual.contains(number)) usual[number] = mean_of(answer.likelihood);
+    soften(answer.likelihood, heat_share, usual.at(number));
+  }
+  answer.at_place = answer.likelihood;
+  return answer;
 }
 
 std::vector<double> Evidence::of_clues(const Finding& finding, std::set<std::string>& counted, DrawnCase& drawn,
                                        Normals& normals) const {
-  // Clues speak of the stated lot, or of the first one of the segment; seen again they say nothing new of it.
+  // Clues speak of the stated lot, or of the first one of the segment; seen
+  // again they say nothing new of it.
   std::string lot = finding.lot;
   if (lot.empty()) lot = casefile::find_by_id(job_.segments, finding.segment)->groups.front().lot;
   std::vector<std::string> clues;
@@ -147,30 +192,35 @@ std::vector<double> Evidence::of_clues(const Finding& finding, std::set<std::str
   return likelihood;
 }
 
-std::vector<FindingEvidence> Evidence::weigh(DrawnCase& drawn, Normals& normals) const {
+std::vector<FindingEvidence> Evidence::weigh(DrawnCase& drawn, Normals& normals, Usual& usual) const {
   std::vector<FindingEvidence> evidence;
   std::map<std::string, SegmentDraws> segments;
   std::set<std::string> clues_counted;
+  Looks looks;
   for (const std::size_t number : counted_) {
     const Finding& finding = job_.findings[number];
-    std::vector<double> likelihood(normals.draws(), 1.0);
+    FindingEvidence one{number, {}, {}, 1.0};
     if (!finding.segment.empty() && by_heat(finding)) {
       auto segment = segments.find(finding.segment);
       if (segment == segments.end()) {
         const auto at = std::find_if(job_.segments.begin(), job_.segments.end(),
-                                     [&](const casefile::Segment& one) { return one.id == finding.segment; });
+                                     [&](const casefile::Segment& some) { return some.id == finding.segment; });
         segment =
             segments.emplace(finding.segment, drawn.segment(static_cast<std::size_t>(at - job_.segments.begin()), normals))
                 .first;
       }
-      const std::vector<double> look = of_look(finding, segment->second);
-      if (!look.empty()) likelihood = look;
+      one = of_look(number, segment->second, looks, usual);
     }
+    if (one.likelihood.empty()) one.likelihood = one.at_place = std::vector<double>(normals.draws(), 1.0);
     if (!finding.clues.empty()) {
       const std::vector<double> clues = of_clues(finding, clues_counted, drawn, normals);
-      for (std::size_t n = 0; n < likelihood.size(); ++n) likelihood[n] *= clues[n];
+      one.most *= *std::max_element(clues.begin(), clues.end());
+      for (std::size_t n = 0; n < clues.size(); ++n) {
+        one.likelihood[n] *= clues[n];
+        one.at_place[n] *= clues[n];
+      }
     }
-    evidence.push_back({number, std::move(likelihood)});
+    evidence.push_back(std::move(one));
   }
   return evidence;
 }

@@ -437,7 +437,8 @@ Explanation explain_segment(const Case& job, const Library& library, const std::
     sum += hours * span.dry * ageing::life_factor(at.insulation, clocks.surroundings(at, span.use));
   });
   explanation.equivalent_temperature =
-      ageing::equivalent_temperature(at.insulation, at.group.wall, at.insulation.lot_median.value, dry / hours_of(spans));
+      ageing::equivalent_temperature(at.insulation, at.group.wall, at.insulation.lot_median.value, dry / hours_of(spans),
+                                     clocks.surroundings(at, future.use).plasticiser_rate);
   explanation.by_state = shares_by_state(clocks, at, spans, damage);
   explanation.by_temperature = shares_by_temperature(clocks, at, spans, damage);
   explanation.by_cause = shares_by_cause(job, ground, where, damage / hours_of(spans));

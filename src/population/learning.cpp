@@ -15,7 +15,9 @@ constexpr double enough = 0.1;  // share of the draws that must still count for 
 constexpr double half = 0.5;    // effective share that each step of tempering keeps
 constexpr int moves_a_stage = 4;
 constexpr int most_stages = 30;
-constexpr double surprising = 1.0e-3;  // chance of a finding, given the others, below which it contradicts the model
+constexpr double surprising = 1.0e-2;  // chance of a finding, given the others, over the most that any
+                                       // condition gives it, below which it contradicts the model: errors
+                                       // of looks alone give about that
 constexpr double nothing = -std::numeric_limits<double>::infinity();
 
 std::vector<std::vector<double>> lists_of(const std::vector<FindingEvidence>& evidence) {
@@ -43,7 +45,8 @@ double share_left(const std::vector<double>& ln_likelihood, double power) {
   return sum * sum / squares / static_cast<double>(ln_likelihood.size());
 }
 
-// The largest further power of the likelihood that keeps half of the draws, by bisection.
+// The largest further power of the likelihood that keeps half of the draws, by
+// bisection.
 double next_power(const std::vector<double>& ln_likelihood, double left) {
   if (share_left(ln_likelihood, left) >= half) return left;
   double low = 0.0, high = left;
@@ -54,7 +57,8 @@ double next_power(const std::vector<double>& ln_likelihood, double left) {
   return low > 0.0 ? low : high;
 }
 
-// Systematic resampling: each draw is taken as often as its weight says, give or take one.
+// Systematic resampling: each draw is taken as often as its weight says, give
+// or take one.
 std::vector<std::size_t> resampled(const std::vector<double>& ln_likelihood, double power, double offset) {
   const double top = *std::max_element(ln_likelihood.begin(), ln_likelihood.end());
   std::vector<double> weights;
@@ -76,12 +80,16 @@ std::vector<std::size_t> resampled(const std::vector<double>& ln_likelihood, dou
 
 class Tempering {
  public:
-  Tempering(const Evidence& evidence, DrawnCase& drawn, Normals normals, std::vector<double> ln_likelihood)
-      : evidence_{evidence}, drawn_{drawn}, normals_{std::move(normals)}, ln_likelihood_{std::move(ln_likelihood)} {}
+  Tempering(const Evidence& evidence, DrawnCase& drawn, Normals normals, std::vector<double> ln_likelihood, Usual& usual)
+      : evidence_{evidence},
+        drawn_{drawn},
+        normals_{std::move(normals)},
+        ln_likelihood_{std::move(ln_likelihood)},
+        usual_{usual} {}
 
   // Number of stages it took.
   int run() {
-    double power = 0.0;
+    double& power = power_;
     int stage = 0;
     while (power < 1.0 && stage < most_stages) {
       const double step = next_power(ln_likelihood_, 1.0 - power);
@@ -94,6 +102,7 @@ class Tempering {
   }
 
   [[nodiscard]] const Normals& normals() const { return normals_; }
+  [[nodiscard]] bool finished() const { return power_ >= 1.0; }
 
  private:
   static std::string name(const char* what, int stage, int move) {
@@ -125,7 +134,7 @@ class Tempering {
       proposal.replace(quantity, std::move(moved));
     }
     drawn_.forget();
-    const std::vector<double> proposed = ln_likelihoods(evidence_.weigh(drawn_, proposal), proposal.draws());
+    const std::vector<double> proposed = ln_likelihoods(evidence_.weigh(drawn_, proposal, usual_), proposal.draws());
     const std::vector<double> chance =
         uniform_draws(random_quantity(normals_.seed(), name("accept", stage, move)), proposal.draws());
     std::vector<bool> accepted(chance.size());
@@ -154,6 +163,8 @@ class Tempering {
   DrawnCase& drawn_;
   Normals normals_;
   std::vector<double> ln_likelihood_;
+  Usual& usual_;
+  double power_ = 0.0;
   double step_ = 0.5;
 };
 
@@ -167,7 +178,7 @@ std::vector<std::size_t> surprises(const std::vector<FindingEvidence>& evidence,
     }
     const Learning learning = learn(even_belief(draws), others);
     const auto* learnt = std::get_if<Learnt>(&learning);
-    if (learnt == nullptr || expected(learnt->belief, evidence[i].likelihood) < surprising)
+    if (learnt == nullptr || expected(learnt->belief, evidence[i].likelihood) < surprising * evidence[i].most)
       list.push_back(evidence[i].finding);
   }
   return list;
@@ -184,9 +195,10 @@ std::size_t different_draws(const Normals& normals) {
 
 LearntDraws learn_from(const Evidence& evidence, DrawnCase& drawn, Normals prior, bool may_move) {
   const std::size_t draws = prior.draws();
-  const std::vector<FindingEvidence> weighed = evidence.weigh(drawn, prior);
+  Usual usual;
+  const std::vector<FindingEvidence> weighed = evidence.weigh(drawn, prior, usual);
   const Learning learning = learn(even_belief(draws), lists_of(weighed));
-  LearntDraws answer{std::move(prior), even_belief(draws), 0.0, 0.0, 0.0, 0, {}, false};
+  LearntDraws answer{std::move(prior), even_belief(draws), 0.0, 0.0, 0.0, 0, {}, false, std::move(usual), false};
   answer.contradicted = surprises(weighed, draws);
   const auto* learnt = std::get_if<Learnt>(&learning);
   if (learnt == nullptr) {
@@ -201,8 +213,9 @@ LearntDraws learn_from(const Evidence& evidence, DrawnCase& drawn, Normals prior
     answer.effective_sample = answer.prior_sample;
     return answer;
   }
-  Tempering tempering{evidence, drawn, answer.normals, ln_likelihoods(weighed, draws)};
+  Tempering tempering{evidence, drawn, answer.normals, ln_likelihoods(weighed, draws), answer.usual};
   answer.stages = tempering.run();
+  answer.unfinished = !tempering.finished();
   answer.normals = tempering.normals();
   answer.effective_sample = static_cast<double>(different_draws(answer.normals));
   return answer;

@@ -17,23 +17,34 @@ struct LearntDraws {
   Belief belief;
   double effective_sample{};              ///< of the weighted draws
   double prior_sample{};                  ///< what weighting alone would have left
-  double ln_evidence{};                   ///< ln of the chance of the findings before they were made, looks alone
+  double ln_evidence{};                   ///< ln of the chance of the findings before they were
+                                          ///< made, looks alone
   int stages = 0;                         ///< of tempering; 0: weights alone
-  std::vector<std::size_t> contradicted;  ///< findings that hardly any draw gives: indices in `Case::findings`
-  bool impossible = false;                ///< no draw gives them all: the draws are those before the findings
+  std::vector<std::size_t> contradicted;  ///< findings that hardly any draw
+                                          ///< gives: indices in `Case::findings`
+  bool impossible = false;                ///< no draw gives them all: the draws are those
+                                          ///< before the findings
+  Usual usual;                            ///< of the findings, for weighing them again
+  bool unfinished = false;                ///< tempering came to its last stage before all of
+                                          ///< the evidence was let in
 };
 
-/// Weighs the draws by the findings. Where fewer than a tenth of them would count, the findings are let in step by step:
-/// draws are resampled and moved at each step, so that hard evidence still leaves many different draws.
+/// Weighs the draws by the findings. Where fewer than a tenth of them would
+/// count, the findings are let in step by step: draws are resampled and moved
+/// at each step, so that hard evidence still leaves many different draws.
 ///
-/// Moves propose x' = r x + sqrt(1 - r^2) times a fresh normal for all quantities at once, which leaves what was believed
-/// before unchanged, and accept by the ratio of the (tempered) likelihoods. Everything is keyed by seed, step, quantity and
-/// draw: the same bytes every time.
+/// Moves propose x' = r x + sqrt(1 - r^2) times a fresh normal for all
+/// quantities at once, which leaves what was believed before unchanged, and
+/// accept by the ratio of the (tempered) likelihoods. Everything is keyed by
+/// seed, step, quantity and draw: the same bytes every time.
 ///
 /// @param may_move  false: weights alone, however few draws count
-/// @par Source  sequential Monte Carlo samplers: Del Moral, Doucet & Jasra 2006, J. R. Statist. Soc. B 68, 411-436; moves:
-///              Cotter, Roberts, Stuart & White 2013, Statist. Sci. 28, 424-446 (both from memory)
-/// @par Tested by  tests/population/learning_test.cpp: against weights of many more draws
+/// @par Source  sequential Monte Carlo samplers: Del Moral, Doucet & Jasra
+/// 2006, J. R. Statist. Soc. B 68, 411-436; moves:
+///              Cotter, Roberts, Stuart & White 2013, Statist. Sci. 28, 424-446
+///              (both from memory)
+/// @par Tested by  tests/population/learning_test.cpp: against weights of many
+/// more draws
 [[nodiscard]] LearntDraws learn_from(const Evidence& evidence, DrawnCase& drawn, Normals prior, bool may_move);
 
 }  // namespace heatside::population

@@ -104,7 +104,8 @@ class LikelyCase {
     const double damage = total(estimate.damage_share);
     for (double& share : estimate.damage_share) share /= damage;
     estimate.equivalent_temperature =
-        ageing::equivalent_temperature(at.insulation, at.group.wall, at.insulation.lot_median.value, dry / hours);
+        ageing::equivalent_temperature(at.insulation, at.group.wall, at.insulation.lot_median.value, dry / hours,
+                                       clocks_.surroundings(at, future.use).plasticiser_rate);
     for (auto& [celsius, bin] : bins) {
       for (double& part : bin) part /= hours;
       estimate.hours_at_temperature.push_back({celsius, bin});

@@ -65,6 +65,22 @@ void draw_energies(CompoundDraws& compound, const LotQuantities& names, Normals&
   }
 }
 
+// Where a fit gave the record, life and energy are drawn together with the fit's covariance, and nothing cuts the energy
+// off.
+void draw_from_fit(CompoundDraws& compound, const LotQuantities& names, Normals& normals) {
+  const library::FitCovariance& fit = *compound.insulation->fit_covariance;
+  const double energy_sd = std::sqrt(fit.energy_variance.value);  // [kJ/mol]
+  const double slope = energy_sd > 0.0 ? fit.ln_hours_energy.value / energy_sd : 0.0;
+  const double rest = std::sqrt(std::max(0.0, fit.ln_hours_variance.value - slope * slope));
+  PathDraws& path = compound.paths.front();
+  const std::vector<double> energy = picked(normals.of(names.energy(path.path->id)), compound.draws);
+  const std::vector<double> hours = picked(normals.of(names.fitted_hours()), compound.draws);
+  for (std::size_t i = 0; i < compound.draws.size(); ++i) {
+    path.energy[i] = 1.0e3 * std::max(1.0, path.path->activation_energy.value + energy_sd * energy[i]);
+    compound.lot[i] *= std::exp(slope * energy[i] + rest * hours[i]);
+  }
+}
+
 // 1/(R T) at shelf temperature less that at the thermal-life point [mol/J].
 double shelf_lever(const Insulation& insulation) {
   constexpr Kelvin shelf = celsius(20.0);
@@ -162,6 +178,7 @@ LotDraws lot_draws(const casefile::Case& job, const casefile::Lot& lot, const li
     compound.name = names.initial;
     draw_life_and_elongation(compound, names, library.model.ageing.batch_share.value, normals);
     draw_energies(compound, names, normals);
+    if (compound.insulation->fit_covariance && compound.paths.size() == 1) draw_from_fit(compound, names, normals);
     draw_shares(compound, names, normals);
     draws.compounds.push_back(std::move(compound));
   }

@@ -40,6 +40,7 @@ struct LotDraws {
 struct LotQuantities {
   std::string compound, batch, own, initial;
   [[nodiscard]] std::string energy(const std::string& path) const { return initial + "/energy/" + path; }
+  [[nodiscard]] std::string fitted_hours() const { return initial + "/fitted-hours"; }
   [[nodiscard]] std::string share(const std::string& path) const { return initial + "/share/" + path; }
 };
 [[nodiscard]] LotQuantities lot_quantities(const casefile::Case& job, const casefile::Lot& lot,

@@ -150,6 +150,7 @@ ageing::WireSurroundings LikelyPlaces::surroundings(const Place& at, const UseSp
   ageing::WireSurroundings around;
   around.wall = at.group.wall;
   around.copper = loom.copper;
+  if (at.group.inner) around.plasticiser_rate = library_.model.ageing.inner_wire_loss.value;
   // On the shelf nothing leaks on it, and nobody knows what it lay in.
   if (use.from < loom.fitted.day) return around;
   around.covering = at.stretch.covering.empty() ? nullptr : &library_.coverings.at(at.stretch.covering);

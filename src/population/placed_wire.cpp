@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/text.hpp"
+
 namespace heatside::population {
 
 namespace {
@@ -12,13 +14,12 @@ using casefile::Segment;
 using casefile::WireGroup;
 using library::Library;
 
-// Heat of a group's loaded wires with warm copper [W/m]: what it adds to its neighbours.
+// Heat of a group's loaded wires with copper at 20 degC [W/m]: what it adds to its neighbours.
 double heat_of(const WireGroup& group, const Library& library) {
   if (!group.current) return 0.0;
-  constexpr double warm_copper = 1.25;  // resistance at about 85 degC over that at 20 degC
   const double resistance = 1.0e-3 * library::find_conductor_size(library, group.size)->resistance.value;  // [Ohm/m]
   const double current = group.current->value();
-  return static_cast<double>(group.loaded) * current * current * resistance * warm_copper;
+  return static_cast<double>(group.loaded) * current * current * resistance;
 }
 
 // All wires of the segment as wires of this group's diameter: equal cross-section of the bundle.
@@ -57,6 +58,25 @@ exposure::HotNeighbour neighbour_of(const HotBody& body, const exposure::CoverLa
   return hot;
 }
 
+std::string words_of(Metres length) { return plain_number(in_millimetres(length), 4) + " mm"; }
+
+void expect_clear(const casefile::Stretch& stretch, const HotBody& body, Metres bundle) {
+  if (body.shape != "cylinder" || body.distance >= 0.5 * (body.size + bundle)) return;
+  throw DomainError("stretch \"" + stretch.id + "\": an axis distance of " + words_of(body.distance) +
+                    " leaves no room for a bundle of " + words_of(bundle) + " beside a hot cylinder of " +
+                    words_of(body.size) + " diameter; at least " + words_of(0.5 * (body.size + bundle)) + " is needed");
+}
+
+void expect_view(const casefile::Stretch& stretch, const exposure::PlacedWire& placed) {
+  constexpr double rounding = 1.0e-9;
+  double view = 0.0;
+  for (const exposure::HotNeighbour& body : placed.hot_bodies) view += body.view_factor;
+  if (view <= 1.0 + rounding) return;
+  throw DomainError("stretch \"" + stretch.id + "\": its " + std::to_string(placed.hot_bodies.size()) + " hot bodies fill " +
+                    plain_number(view, 4) +
+                    " of what the wire sees, and more than 1 cannot be; check their sizes and distances");
+}
+
 }  // namespace
 
 const std::string& zone_of_air(const casefile::Stretch& stretch, const Library& library) {
@@ -78,8 +98,11 @@ exposure::PlacedWire placed_wire(const Segment& segment, const casefile::Stretch
   for (const WireGroup& other : segment.groups) {
     if (other.current) placed.loaded_share = std::max(placed.loaded_share, other.current_share);
   }
-  for (const HotBody& body : stretch.hot_bodies)
+  for (const HotBody& body : stretch.hot_bodies) {
+    expect_clear(stretch, body, exposure::bundle_diameter(placed));
     placed.hot_bodies.push_back(neighbour_of(body, placed.cover, library.model));
+  }
+  expect_view(stretch, placed);
   for (std::size_t i = 0; stretch.air_speed_m_per_s && i < placed.running_air_speed.size(); ++i)
     placed.running_air_speed[i] = MetresPerSecond{(*stretch.air_speed_m_per_s)[i]};
   return placed;

@@ -11,6 +11,8 @@ namespace heatside::population {
 [[nodiscard]] const std::string& zone_of_air(const casefile::Stretch& stretch, const library::Library& library);
 
 /// A wire group in a stretch as the heat balance sees it: the whole bundle of the segment, the covering, what stands beside.
+/// @throws DomainError  hot bodies that fill more than all the wire sees, or a pipe that the bundle would lie in: names the
+///                      stretch
 [[nodiscard]] exposure::PlacedWire placed_wire(const casefile::Segment& segment, const casefile::Stretch& stretch,
                                                const casefile::WireGroup& group, const library::Insulation& insulation,
                                                const library::Library& library);

@@ -22,6 +22,8 @@ bool begins_with(const std::string& text, const std::string& start) { return tex
 class Grouping {
  public:
   Grouping(const Case& job, const Segment& segment) : segment_{segment} {
+    zones_.insert(quantity::bay);
+    for (const casefile::Stretch& stretch : segment.stretches) zones_.insert(quantity::zone(stretch.zone));
     for (const casefile::WireGroup& group : segment.groups) {
       const casefile::Lot& lot = *casefile::find_by_id(job.lots, group.lot);
       lots_.insert("lot/" + lot.id + "/");
@@ -37,7 +39,7 @@ class Grouping {
     if (name == quantity::usage) return "use";
     if (name == quantity::soak_decay) return "how slowly the bay cools";
     if (name == quantity::notch) return "notches";
-    if (begins_with(name, "zone/")) return "zone temperature";
+    if (begins_with(name, "zone/")) return zones_.contains(name) ? "zone temperature" : "";
     if (begins_with(name, "stretch/")) return begins_with(name, "stretch/" + segment_.id + "/") ? "place" : "";
     if (begins_with(name, "bend/")) return name == quantity::bend(segment_.id) ? "bend" : "";
     if (begins_with(name, "lot/")) return of_lots(name) ? "lot" : "";
@@ -61,13 +63,14 @@ class Grouping {
     for (const auto& [start, weight] : compounds_) {
       if (name == start) return "elongation when new";
       if (begins_with(name, start + "/energy/")) return "activation energy";
+      if (name == start + "/fitted-hours") return "fit";
       if (begins_with(name, start + "/share/")) return "activation energy";
     }
     return "";
   }
 
   const Segment& segment_;
-  std::set<std::string> lots_, shared_;
+  std::set<std::string> lots_, shared_, zones_;
   std::map<std::string, double> compounds_;
 };
 
@@ -83,7 +86,8 @@ struct Weighted {
   }
 };
 
-// Variance that polynomials of one column up to degree three explain, less what chance alone would.
+// Variance that polynomials of one column up to degree three explain, less what
+// chance alone would.
 double explained(const Weighted& life, const std::vector<double>& column, double effective) {
   constexpr int terms = 3;
   Eigen::Matrix<double, terms + 1, terms + 1> gram = Eigen::Matrix<double, terms + 1, terms + 1>::Zero();

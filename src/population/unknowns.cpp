@@ -78,6 +78,11 @@ class Listing {
           insulation.lot_ln_sd.from);
       add(names.initial, "elongation at break of " + candidate.insulation + " when new",
           "log-normal, " + range_of(insulation.initial_elongation), insulation.initial_elongation.from);
+      if (insulation.fit_covariance)
+        add(names.fitted_hours(), "life of " + candidate.insulation + " at its life point, as the fit knows it",
+            fmt::format("log-normal, variance {} of ln hours, together with the activation energy",
+                        plain_number(insulation.fit_covariance->ln_hours_variance.value)),
+            insulation.fit_covariance->ln_hours_variance.from);
       for (const library::AgeingPath& path : insulation.paths) {
         add(names.energy(path.id), fmt::format("activation energy of {}, path {}", candidate.insulation, path.id),
             fmt::format("normal, sd {}, within {}", plain_number(path.activation_energy.sd.value_or(0.0)),

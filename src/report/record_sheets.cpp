@@ -385,6 +385,7 @@ std::string sheet_of(const Library& library, const ModelConstants& record) {
   sheet.number("spread between stretches", record.ageing.stretch_ln_sd);
   sheet.number("spread lots have in common", record.ageing.batch_share);
   sheet.number("vaporisation of water", record.ageing.vaporisation_enthalpy);
+  sheet.number("plasticiser loss, inner wire", record.ageing.inner_wire_loss);
   sheet.number("stiff below, of e0", record.condition.stiff_share);
   sheet.number("handling bend, diameters", record.condition.handling_diameters);
   sheet.number("notches and hard skin", record.condition.notch_factor);

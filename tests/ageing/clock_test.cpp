@@ -149,6 +149,27 @@ TEST_CASE("clock rate: a thick wall keeps its plasticiser longer, nothing else",
   CHECK_THAT(clock_of(no_plasticiser, wire, year), WithinRel(whole, 1e-13));
 }
 
+TEST_CASE("clock rate: a wire amid other wires keeps its plasticiser longer, nothing else", "[ageing][clock]") {
+  // The share is the model's own number, judgement.
+  const double slower = model_constants().ageing.inner_wire_loss.value;
+  CHECK(slower == 0.5);
+  const Insulation insulation =
+      compound({dry_path(PathKind::plasticiser_loss, 0.75, 90.0), dry_path(PathKind::dehydrochlorination, 0.25, 130.0)});
+  WireSurroundings wire = plain_wire();
+  wire.wall = 0.8_mm;
+  wire.plasticiser_rate = slower;
+  const double whole = 1.0 / (2.0 * 3000.0);
+  const double rate = clock_of(insulation, wire, year_at_constant(105.0_degC));
+  CHECK_THAT(rate, WithinRel(whole * (0.75 / 4.0 + 0.25), 1e-13));
+  CHECK_THAT(in_celsius(equivalent_temperature(insulation, wire.wall, 1.0, 2.0 * rate, slower)), WithinAbs(105.0, 1e-8));
+  CHECK(in_celsius(equivalent_temperature(insulation, wire.wall, 1.0, 2.0 * rate)) < 104.0);
+
+  const Insulation no_plasticiser = compound({dry_path(PathKind::oxidation, 1.0, 100.0), wet_path()});
+  const double inner = clock_of(no_plasticiser, wire, year_at_constant(105.0_degC));
+  wire.plasticiser_rate = 1.0;
+  CHECK(inner == clock_of(no_plasticiser, wire, year_at_constant(105.0_degC)));
+}
+
 TEST_CASE("wet path: at its own point in trapped damp it is one life in its own hours", "[ageing][clock][wet]") {
   const Insulation insulation = compound({wet_path()});
   WireSurroundings wire = plain_wire();

@@ -226,6 +226,30 @@ TEST_CASE("kinetics: an end elongation outside floor and initial is refused", "[
   CHECK_NOTHROW(likely_kinetics(guarded_compound({100.0, 50.0}), model_constants()));
 }
 
+TEST_CASE("integration: what is complete stays complete, however many lives follow", "[ageing][integrate]") {
+  // Against the closed form; a PVC at 446 degC passes 1e7 of its lives in 30 years.
+  const Kinetics kinetics = GENERATE(usual_gradual(), usual_guarded());
+  const double guard_clock = GENERATE(1.0e-3, 1.0, 1.0e4);
+  const Hours service{GENERATE(1.0e2, 1.0e7, 1.0e12)};
+  const ClockRates rates{1.0, guard_clock};
+  const LawState state = integrate_law(rate_law(kinetics, rates), {}, service);
+  CAPTURE(guard_clock, service.value());
+  CHECK_THAT(state.extent, WithinAbs(extent_of(kinetics, aged(kinetics, {}, rates, service)), 1e-9));
+  // And once more, from where it is.
+  const double later = extent_of(kinetics, aged(kinetics, {}, rates, 2.0 * service));
+  CHECK_THAT(integrate_law(rate_law(kinetics, rates), state, service).extent, WithinAbs(later, 1e-9));
+}
+
+TEST_CASE("integration: a stabiliser that is long gone does not hold up what follows", "[ageing][integrate]") {
+  const Kinetics kinetics = usual_guarded();
+  const ClockRates rates{1.0, 1.0e7};
+  const Hours time{0.5 * time_until(kinetics, {}, rates, 0.5).value()};
+  CHECK_THAT(integrate_law(rate_law(kinetics, rates), {}, time).extent,
+             WithinAbs(extent_of(kinetics, aged(kinetics, {}, rates, time)), 1e-8));
+  CHECK_THAT(integrate_until(rate_law(kinetics, rates), {}, 0.5).value(),
+             WithinRel(time_until(kinetics, {}, rates, 0.5).value(), 1e-8));
+}
+
 TEST_CASE("integration: a law that never gets there is given up", "[ageing][integrate][error]") {
   const RateLaw saturating = [](const LawState& y) { return LawState{0.01 * (0.5 - y.extent), 0.0}; };
   CHECK_THROWS_AS(integrate_until(saturating, {}, 0.6), NumericsError);

@@ -7,6 +7,11 @@
 
 #include "heatside/estimate.hpp"
 #include "heatside/exposure/likely_years.hpp"
+#include "heatside/exposure/wire_heat.hpp"
+#include "heatside/population/drawn_estimate.hpp"
+#include "heatside/population/explanation.hpp"
+#include "heatside/population/segment_trip.hpp"
+#include "population/loom_copper.hpp"
 
 namespace {
 
@@ -55,6 +60,36 @@ void exposure_mean_of_one_path(benchmark::State& state) {
   }
 }
 
+void exposure_heat_balance_of_a_bundle(benchmark::State& state) {
+  const exposure::WireBuild wire{millimetres(1.1), millimetres(1.9), milliohm_per_metre(18.5), WattsPerMetreKelvin{0.19},
+                                 0.9};
+  exposure::WireSetting setting;
+  setting.air = celsius(80.0);
+  for (auto _ : state) {
+    benchmark::DoNotOptimize(exposure::wire_temperatures(wire, {12, 2, WattsPerMetre{0.0}}, {}, Amperes{8.0}, setting));
+  }
+}
+
+void exposure_trip_of_one_wire(benchmark::State& state) {
+  for (auto _ : state) benchmark::DoNotOptimize(population::segment_trip(demo(), records(), "to-coil-2", {}));
+}
+
+void population_copper_of_the_demo(benchmark::State& state) {
+  for (auto _ : state) benchmark::DoNotOptimize(population::loom_copper(demo(), records()));
+}
+
+void population_likely_case_without_conduction(benchmark::State& state) {
+  for (auto _ : state) benchmark::DoNotOptimize(population::likely_estimate(demo(), records(), {.conduction = false}));
+}
+
+void population_ten_thousand_draws(benchmark::State& state) {
+  for (auto _ : state) benchmark::DoNotOptimize(population::drawn_estimate(demo(), records(), {}));
+}
+
+void population_explanation(benchmark::State& state) {
+  for (auto _ : state) benchmark::DoNotOptimize(population::explain_segment(demo(), records(), "box-corner"));
+}
+
 void ageing_of_one_wire(benchmark::State& state) {
   const auto solution = state.range(0) == 0 ? ageing::Solution::closed_form : ageing::Solution::integrated;
   const ageing::Kinetics kinetics = ageing::likely_kinetics(records().insulations.at("short-lived-1990s"), records().model);
@@ -78,7 +113,13 @@ BENCHMARK(casefile_of_the_demo)->Unit(benchmark::kMicrosecond);
 BENCHMARK(exposure_of_one_zone)->Unit(benchmark::kMicrosecond);
 BENCHMARK(exposure_mean_of_one_path)->Unit(benchmark::kMicrosecond);
 BENCHMARK(ageing_of_one_wire)->Arg(0)->Arg(1)->Unit(benchmark::kMicrosecond);
+BENCHMARK(exposure_heat_balance_of_a_bundle)->Unit(benchmark::kMicrosecond);
+BENCHMARK(exposure_trip_of_one_wire)->Unit(benchmark::kMicrosecond);
+BENCHMARK(population_copper_of_the_demo)->Unit(benchmark::kMicrosecond);
 BENCHMARK(population_likely_case)->Unit(benchmark::kMicrosecond);
+BENCHMARK(population_likely_case_without_conduction)->Unit(benchmark::kMicrosecond);
+BENCHMARK(population_ten_thousand_draws)->Unit(benchmark::kMillisecond);
+BENCHMARK(population_explanation)->Unit(benchmark::kMillisecond);
 BENCHMARK(report_text)->Unit(benchmark::kMicrosecond);
 
 }  // namespace

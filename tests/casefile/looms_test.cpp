@@ -136,6 +136,17 @@ TEST_CASE("wire: measures of its own are kept", "[casefile]") {
   CHECK(in_millimetres(lot.outer_diameter) == Approx(1.7));
 }
 
+TEST_CASE("wire: measures leave room for the copper and not for four times as much", "[casefile][error]") {
+  // Own arithmetic: 0.5 mm2 as a circle is 0.798 mm, 4 times that area 1.596 mm; walls of 0.35 mm add 0.7 mm.
+  const auto with = [](double outer) {
+    return changed([&](Json& c) { c["lots"][0]["wall"] = Json{{"wall_mm", 0.35}, {"outer_diameter_mm", outer}}; });
+  };
+  CHECK_NOTHROW(read(with(1.50)));
+  CHECK_NOTHROW(read(with(2.29)));
+  CHECK_THAT(problems_of(with(1.49)).at(0), Contains("/lots/0/wall") && Contains("of copper"));
+  CHECK_THAT(problems_of(with(2.31)).at(0), Contains("/lots/0/wall") && Contains("of copper"));
+}
+
 TEST_CASE("wire: a group takes what it does not state from its lot", "[casefile]") {
   const Case result = read(changed([](Json& c) {
     c["segments"][0]["groups"][0]["size"] = "0.75 mm2";  // the wall stays thin, of the other size

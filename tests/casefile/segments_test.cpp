@@ -125,6 +125,16 @@ TEST_CASE("segment: silence about a load is listed, and no load is none", "[case
   CHECK(read(changed([](Json&) {})).segments[0].groups[0].loaded == 0);
 }
 
+TEST_CASE("segment: a group lies in the outer layer unless the case says otherwise", "[casefile]") {
+  const auto placed = [](const char* place) {
+    return changed([&](Json& c) { c["segments"][0]["groups"][0]["place"] = place; });
+  };
+  CHECK(read(placed("inner")).segments[0].groups[0].inner);
+  CHECK_FALSE(read(placed("outer")).segments[0].groups[0].inner);
+  CHECK_FALSE(read(changed([](Json&) {})).segments[0].groups[0].inner);
+  CHECK_THAT(problems_of(placed("middle")).at(0), Contains("/segments/0/groups/0/place") && Contains("middle"));
+}
+
 TEST_CASE("segment: a hot body without a surface takes the zone's, where the zone has one", "[casefile]") {
   const auto beside = [](const char* zone) {
     return changed([&](Json& c) {

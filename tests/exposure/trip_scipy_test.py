@@ -131,7 +131,12 @@ class Trip:
             # T = middle + q shell and q = cold (1 + alpha (T - 20)) solved for T.
             conductor = (middle + cold * self.shell * (1 - ALPHA * (ICE + 20))) / (1 - cold * self.shell * ALPHA)
             made = loaded * cold * (1 + ALPHA * (conductor - ICE - 20))
-            return made + other - flow, flow, conductor, max(conductor, rim)
+            return made + other * (1 + ALPHA * (middle - ICE - 20)) - flow, flow, conductor, max(conductor, rim)
+        # Around a wire alone the others' copper has the rim's temperature, which their heat q raises by `step` K m/W:
+        # q = other (1 + alpha (rim + step q - 20)).
+        rim = surface + (wires - surface) / (self.core + self.cover) * self.cover
+        step = self.core * self.cover / (self.core + self.cover)
+        other *= (1 + ALPHA * (rim - ICE - 20)) / (1 - ALPHA * step * other)
         flow = (wires - surface - other * self.cover) / (self.core + self.cover)
         made = loaded * cold * (1 + ALPHA * (wires - ICE - 20))
         return made - flow, flow + other, wires, max(wires, surface + (flow + other) * self.cover)

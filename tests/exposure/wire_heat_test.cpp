@@ -327,6 +327,38 @@ TEST_CASE("wire heat: the middle of a bundle is hotter than its rim as in an eve
   CHECK_THAT((at.insulation_outer - at.surface).value(), WithinRel(expected, 1.0e-9));
 }
 
+TEST_CASE("wire heat: the copper of other wires has the temperature of the bundle's middle",
+          "[exposure][wire-heat][property]") {
+  // I2 R20 (1 + 0.00393 (T - 20 degC)), IEC 60028; what flows from the middle to the rim says what arises inside.
+  const double cold = GENERATE(0.5, 4.0, 9.5);
+  const Bundle bundle = GENERATE_COPY(Bundle{13, 0, WattsPerMetre{cold}}, Bundle{13, 6, WattsPerMetre{cold}});
+  const Amperes current{GENERATE(0.0, 4.0)};
+  const WireTemperatures at = wire_temperatures(wire_of(one_mm2), bundle, {}, current, still_air(113.0));
+  const double inside = (at.insulation_outer - at.surface).value() * 4.0 * std::numbers::pi * 0.20;
+  CAPTURE(cold, bundle.loaded, current.value());
+  CHECK_THAT(inside - at.own_heat.value(),
+             WithinRel(cold * (1.0 + 0.00393 * (in_celsius(at.insulation_outer) - 20.0)), 1e-6));
+}
+
+TEST_CASE("heat loss: heat over rise of a bundle that is 10 K warmer than air of 80 degC",
+          "[exposure][wire-heat][property]") {
+  const Bundle bundle = GENERATE(Bundle{1, 1}, Bundle{7, 7});
+  const CoverLayer cover = GENERATE(CoverLayer{}, CoverLayer{millimetres(0.4), WattsPerMetreKelvin{0.2}, 0.5, 0.85});
+  const WireBuild wire = wire_of(two_and_a_half_mm2);
+  const double loss = heat_loss(wire, bundle, cover).value();
+  double low = 0.0, high = 60.0;
+  for (int i = 0; i < 60; ++i) {
+    const Amperes current{0.5 * (low + high)};
+    const WireTemperatures at = wire_temperatures(wire, bundle, cover, current, still_air(80.0));
+    (in_celsius(at.insulation_outer) < 90.0 ? low : high) = current.value();
+  }
+  const double heat = wire_temperatures(wire, bundle, cover, Amperes{low}, still_air(80.0)).own_heat.value();
+  CHECK_THAT(loss, WithinRel(heat / 10.0, 0.01));
+  // What the wires carry does not change what a kelvin costs.
+  const Bundle loaded{bundle.wires, bundle.loaded, WattsPerMetre{8.0}};
+  CHECK(heat_loss(wire, loaded, cover).value() == loss);
+}
+
 TEST_CASE("wire heat: more current is never cooler", "[exposure][wire-heat][property]") {
   const std::size_t wires = GENERATE(std::size_t{1}, std::size_t{3}, std::size_t{12});
   const double speed = GENERATE(0.0, 2.0);
@@ -424,7 +456,8 @@ TEST_CASE("wire heat: a covering of no thickness is none, a tight one adds its s
 }
 
 TEST_CASE("allowed current: brings the conductor to the limit, no more and no less", "[exposure][wire-heat][property]") {
-  const Bundle bundle = GENERATE(Bundle{1, 1}, Bundle{2, 1}, Bundle{8, 5}, Bundle{30, 30});
+  const Bundle bundle = GENERATE(Bundle{1, 1}, Bundle{2, 1}, Bundle{8, 5}, Bundle{30, 30}, Bundle{1, 1, WattsPerMetre{0.4}},
+                                 Bundle{8, 5, WattsPerMetre{0.4}});
   const double limit = GENERATE(85.0, 105.0, 200.0);
   const bool hot = GENERATE(false, true);
   const double speed = GENERATE(0.0, 1.0);
@@ -456,6 +489,20 @@ TEST_CASE("wire heat: a current that runs away is refused, and names itself", "[
   // Just inside: the current of a conductor at 900 degC has a steady state.
   const Amperes hottest = allowed_current(wire, {}, {}, celsius(900.0), still_air(80.0));
   CHECK_THAT(in_celsius(wire_temperatures(wire, {}, {}, hottest, still_air(80.0)).conductor), WithinRel(900.0, 1.0e-6));
+}
+
+TEST_CASE("wire heat: without a current it is not a current that runs away", "[exposure][wire-heat][error]") {
+  const auto others = [] {
+    return wire_temperatures(wire_of(one_mm2), {9, 0, WattsPerMetre{900.0}}, {}, Amperes{0.0}, still_air(80.0));
+  };
+  CHECK_THROWS_WITH(others(), Catch::StartsWith("the currents of other wires"));
+  WireSetting setting = still_air(80.0);
+  setting.hot_body = HotBodyView{celsius(1500.0), 0.9, 0.9, 1.0};
+  const auto radiated = [&](double amperes) {
+    return [=] { return wire_temperatures(wire_of(one_mm2), {}, {}, Amperes{amperes}, setting); };
+  };
+  CHECK_THROWS_WITH(radiated(0.0)(), Catch::StartsWith("the hot bodies") && !Catch::Contains("current"));
+  CHECK_THROWS_WITH(radiated(1.0)(), Catch::StartsWith("a current of 1 A beside hot bodies"));
 }
 
 TEST_CASE("wire heat: sizes out of order are refused", "[exposure][wire-heat][error]") {

@@ -208,6 +208,31 @@ TEST_CASE("draws: every column that is drawn is a named unknown", "[population][
   }
 }
 
+TEST_CASE("draws: a record from a fit is drawn with the fit's covariance", "[population][draws]") {
+  library::Library fitted = records();
+  library::Insulation& insulation = fitted.insulations.at("xlpo-125");
+  const Provenance from{"judgement", Grade::measured, ""};
+  insulation.fit_covariance = library::FitCovariance{
+      {0.04, "1", {}, {}, {}, from}, {0.6, "kJ/mol", {}, {}, {}, from}, {25.0, "kJ2/mol2", {}, {}, {}, from}};
+  insulation.lot_ln_sd.value = 0.0;
+  const casefile::Case job = read(scene_in({"head-cover"}, "xlpo-125"), fitted);
+  const std::size_t count = 20000;
+  Normals normals{3, count};
+  const CompoundDraws compound = lot_draws(job, job.lots.front(), fitted, normals).compounds.front();
+  double energy = 0.0, hours = 0.0, both = 0.0;
+  for (std::size_t n = 0; n < count; ++n) {
+    const double e = 1.0e-3 * compound.paths.front().energy[n] - insulation.paths.front().activation_energy.value;
+    const double h = std::log(compound.lot[n] / insulation.lot_median.value);
+    energy += e * e / static_cast<double>(count);
+    hours += h * h / static_cast<double>(count);
+    both += e * h / static_cast<double>(count);
+  }
+  // Sample (co)variances of 20 000 draws: four standard errors are 0.04 of a variance.
+  CHECK_THAT(energy, WithinRel(25.0, 0.04));
+  CHECK_THAT(hours, WithinRel(0.04, 0.04));
+  CHECK_THAT(both, WithinAbs(0.6, 0.04));
+}
+
 TEST_CASE("draws: too few are refused", "[population][draws][error]") {
   CHECK_THROWS_AS(drawn(scene_in({"head-cover"}), {.draws = 20}), DomainError);
 }

@@ -2,9 +2,11 @@
 #include <catch2/catch.hpp>
 
 #include "population/cases.hpp"
+#include "population/placed_wire.hpp"
 
 using Catch::Contains;
 using Catch::WithinRel;
+using Catch::Matchers::WithinAbs;
 using namespace heatside;
 using namespace heatside::population;
 using namespace heatside::population::testing;
@@ -83,4 +85,69 @@ TEST_CASE("likely case: beside a stated hot body a radiant zone gives its air on
 
 TEST_CASE("likely case: a current that runs away names its segment", "[population][wire][error]") {
   CHECK_THROWS_WITH(estimate_of(with_current(scene_in("head-cover"), 300.0)), Contains("head-cover") && Contains("300"));
+}
+
+TEST_CASE("likely case: signal wires warm with the hot copper of their neighbours", "[population][wire]") {
+  // I2 R20 (1 + 0.00393 (T - 20 degC)) of 2 wires of 2.5 mm2 in the middle of the bundle; own arithmetic with
+  // Morgan's convection in air after Sutherland and grey radiation, 147.57 degC. Copper that stayed at 85 degC: 142.1.
+  Json document = scene_in("upper-bay");
+  document["lots"].push_back(lot_of("xlpo-125", "feed"));
+  document["lots"][1]["size"] = "2.5 mm2";
+  Json& groups = document["segments"][0]["groups"];
+  groups[0]["count"] = 6;
+  groups.push_back({{"lot", "feed"}, {"count", 2}, {"current_A", 25}});
+  const casefile::Case job = read(document);
+  const casefile::Segment& segment = job.segments[0];
+  const exposure::PlacedWire signal =
+      placed_wire(segment, segment.stretches[0], segment.groups[0], records().insulations.at("pvc-105"), records());
+  const double milliohm = library::find_conductor_size(records(), "2.5 mm2")->resistance.value;
+  CHECK_THAT(signal.bundle.other_heat.value(), WithinRel(2.0 * 25.0 * 25.0 * 1.0e-3 * milliohm, 1e-12));
+  exposure::WireSetting setting;
+  setting.air = celsius(113.0);
+  const exposure::WireTemperatures at =
+      exposure::wire_temperatures(signal.wire, signal.bundle, signal.cover, signal.current, setting);
+  CHECK_THAT(in_celsius(at.hottest_insulation()), WithinAbs(147.57, 0.4));
+}
+
+TEST_CASE("likely case: hot bodies that cannot be where they are said to be name their stretch",
+          "[population][wire][error]") {
+  const auto beside = [](const Json& body, std::size_t times) {
+    Json document = scene_in("upper-bay");
+    document["lots"][0]["wall"] = {{"wall_mm", 0.28}, {"outer_diameter_mm", 1.6}};
+    for (std::size_t i = 0; i < times; ++i) document["segments"][0]["stretches"][0]["hot_bodies"].push_back(body);
+    return document;
+  };
+  const Json surface{{"cruise", 300}, {"city", 300}, {"idle", 300}, {"hill", 300}};
+  const auto body = [&](const char* shape, double size_mm, double distance_mm) {
+    return Json{
+        {"shape", shape}, {"size_mm", size_mm}, {"distance_mm", distance_mm}, {"surface_Cel", surface}, {"shield", "none"}};
+  };
+  // Three strips of 200 mm at 50 mm: 3 atan(2)/pi = 1.057 of the view, own arithmetic; two of them are 0.705.
+  CHECK_THROWS_WITH(estimate_of(beside(body("plate", 200.0, 50.0), 3)),
+                    Contains("stretch \"a\"") && Contains("3 hot bodies") && Contains("1.057"));
+  CHECK_NOTHROW(estimate_of(beside(body("plate", 200.0, 50.0), 2)));
+  // Four wires of 1.56 mm are a bundle of 1.15 * 1.56 * 2 = 3.588 mm: 1.794 mm beside the 22.5 mm of the pipe.
+  CHECK_THROWS_WITH(estimate_of(beside(body("cylinder", 45.0, 24.0), 1)),
+                    Contains("stretch \"a\"") && Contains("24 mm") && Contains("24.29 mm"));
+  CHECK_NOTHROW(estimate_of(beside(body("cylinder", 45.0, 24.5), 1)));
+}
+
+TEST_CASE("likely case: insulation that heat destroys within hours is answered", "[population][wire]") {
+  // Hundreds of thousands of lives pass in the years of service; both solutions say the same.
+  Scene scene;
+  scene.zones = {"upper-bay"};
+  scene.insulation = GENERATE("pvc-105", "xlpo-125");
+  Json document = case_of(scene);
+  document["segments"][0]["groups"][0]["count"] = 3;
+  if (GENERATE(false, true)) {
+    document["segments"][0]["groups"][0]["current_A"] = 22;
+  } else {
+    const Json surface{{"cruise", 900}, {"city", 900}, {"idle", 900}, {"hill", 900}};
+    document["segments"][0]["stretches"][0]["hot_bodies"] = Json::array(
+        {{{"shape", "plate"}, {"size_mm", 200}, {"distance_mm", 5}, {"surface_Cel", surface}, {"shield", "none"}}});
+  }
+  const SegmentEstimate integrated = estimate_of(document).segments.front();
+  const SegmentEstimate closed = estimate_of(document, {.solution = ageing::Solution::closed_form}).segments.front();
+  CHECK(integrated.flex_cracks.p50.value() < -15.0);
+  CHECK_THAT(integrated.flex_cracks.p50.value(), WithinRel(closed.flex_cracks.p50.value(), 1e-8));
 }

@@ -12,8 +12,8 @@
 ///     a = 1/(lot t_ref) sum_j phi_j mean[exp((Ea_j/R)(1/T_ref - 1/T))] m_j
 ///
 /// m_j: 1/f for each covering, fluid and copper life factor f, humidity for hydrolysis, reference wall / wall for
-/// plasticiser loss. A hydrolysis path runs beside the dry ones on a thermal-life point of its own, because the oven in
-/// which the dry point was found is dry.
+/// plasticiser loss, less inside a bundle, where other wires hold the plasticiser back. A hydrolysis path runs beside the
+/// dry ones on a thermal-life point of its own, because the oven in which the dry point was found is dry.
 
 namespace heatside::ageing {
 
@@ -24,6 +24,7 @@ struct WireSurroundings {
   const library::Covering* covering = nullptr;  ///< null: none
   bool damp = false;                            ///< damp is trapped here
   bool oil = false, coolant = false;            ///< leaks onto it
+  double plasticiser_rate = 1.0;                ///< of its loss, against that of a wire that meets the air
 };
 
 /// Product of the life factors of everything that touches the wire; below 1 shortens life.
@@ -43,7 +44,9 @@ using PathMean = std::function<exposure::PerRegime(const library::AgeingPath&)>;
                                                    bool damp, const library::ModelConstants& model);
 
 /// The constant temperature at which the dry paths of a compound run as fast together as `rate`.
-/// @param rate  mean clock rate of the dry paths alone, with nothing touching the wire [1/h], above 0
-[[nodiscard]] Kelvin equivalent_temperature(const library::Insulation& insulation, Metres wall, double lot, double rate);
+/// @param rate              mean clock rate of the dry paths alone, with nothing touching the wire [1/h], above 0
+/// @param plasticiser_rate  as in `WireSurroundings`
+[[nodiscard]] Kelvin equivalent_temperature(const library::Insulation& insulation, Metres wall, double lot, double rate,
+                                            double plasticiser_rate = 1.0);
 
 }  // namespace heatside::ageing

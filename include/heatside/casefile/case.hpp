@@ -84,6 +84,7 @@ struct WireGroup {
   std::size_t loaded = 0;          ///< how many carry it at once
   double current_share = 1.0;      ///< share of the running time in which it flows
   std::string function;            ///< what the circuits do; may be empty
+  bool inner = false;              ///< other wires surround it; otherwise it may lie in the outer layer
 };
 
 /// A hot part near a stretch.

@@ -22,7 +22,7 @@ struct WireBuild {
 struct Bundle {
   std::size_t wires = 1;
   std::size_t loaded = 1;         ///< how many carry the current at once, at most `wires`
-  WattsPerMetre other_heat{0.0};  ///< of wires of another kind in the same bundle
+  WattsPerMetre other_heat{0.0};  ///< of wires of another kind in the same bundle, were their copper at 20 degC
 };
 
 /// What lies around a wire or bundle.
@@ -74,7 +74,8 @@ struct WireTemperatures {
 ///
 /// Natural or forced convection and grey radiation at the surface, conduction through covering and insulation,
 /// I^2 R20 (1 + 0.00393 (T - 20 degC)) in the conductor. A bundle is one cylinder of 1.15 D sqrt(n) with a conductivity of
-/// 0.20 W/(m K) and the loaded wires' heat spread over it.
+/// 0.20 W/(m K) and the loaded wires' heat spread over it. Copper of wires of another kind has the temperature of its
+/// middle: their heat grows with it by the same coefficient.
 ///
 /// @throws DomainError  sizes out of order, more wires loaded than there are, or no steady state below 1000 degC
 /// @par Source     heat balance of any text on heat transfer; bundle rule: judgement, reproduces IEC 60364-5-52

@@ -268,6 +268,7 @@ struct ModelConstants {
     Sourced lot_median_pass_mark, lot_ln_sd_pass_mark, stretch_ln_sd;
     Sourced batch_share;            ///< of the spread of ln life that lots of one compound, make and month have in common
     Sourced vaporisation_enthalpy;  ///< kJ/mol
+    Sourced inner_wire_loss;        ///< rate of plasticiser loss amid other wires over that in the outer layer
   } ageing;
   struct Condition {
     Sourced stiff_share, handling_diameters, notch_factor, relaxed_bend_share;
