@@ -113,7 +113,6 @@ TEST_CASE("likely case: hot bodies that cannot be where they are said to be name
           "[population][wire][error]") {
   const auto beside = [](const Json& body, std::size_t times) {
     Json document = scene_in("upper-bay");
-    document["lots"][0]["wall"] = {{"wall_mm", 0.28}, {"outer_diameter_mm", 1.6}};
     for (std::size_t i = 0; i < times; ++i) document["segments"][0]["stretches"][0]["hot_bodies"].push_back(body);
     return document;
   };
