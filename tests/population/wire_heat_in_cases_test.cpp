@@ -88,8 +88,8 @@ TEST_CASE("likely case: a current that runs away names its segment", "[populatio
 }
 
 TEST_CASE("likely case: signal wires warm with the hot copper of their neighbours", "[population][wire]") {
-  // I2 R20 (1 + 0.00393 (T - 20 degC)) of 2 wires of 2.5 mm2 in the middle of the bundle; own arithmetic with
-  // Morgan's convection in air after Sutherland and grey radiation, 147.57 degC. Copper that stayed at 85 degC: 142.1.
+  // I2 R20 (1 + 0.00393 (T - 20 degC)), IEC 60028, of 2 wires of 2.5 mm2 in the middle of the bundle. 147.27 degC: the same
+  // balance solved with SciPy and the heat transfer of tests/exposure/trip_scipy_test.py; 142.1 with copper kept at 85 degC.
   Json document = scene_in("upper-bay");
   document["lots"].push_back(lot_of("xlpo-125", "feed"));
   document["lots"][1]["size"] = "2.5 mm2";
