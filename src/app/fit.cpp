@@ -108,7 +108,29 @@ std::string like_text(const FitOptions& options, const Records& records, const l
   return text;
 }
 
-void write_record(const FitOptions& options, const Study& study, const report::FitHeading& heading) {
+// A file that is known not to be writable is refused before any other is written.
+void expect_writable(const std::optional<std::string>& path, bool overwrite) {
+  if (!path) return;
+  const auto refused = [&](const std::string& why) {
+    throw Stop{ExitCode::cannot_write, fmt::format("{}: cannot be written: {}; nothing was changed", *path, why)};
+  };
+  const std::filesystem::path folder = std::filesystem::path{*path}.parent_path();
+  std::error_code unreadable;
+  if (!folder.empty() && !std::filesystem::is_directory(folder, unreadable))
+    refused("there is no folder " + folder.string());
+  if (!overwrite && std::filesystem::is_regular_file(*path, unreadable)) refused("it exists already; --force replaces it");
+}
+
+// Where the first line of a table says what its data are, the record says so too.
+std::string with_remark(const std::string& record, const std::string& remark) {
+  if (remark.empty()) return record;
+  Json document = Json::parse(record);
+  document["note"] = document.value("note", "") + " The table says: " + remark;
+  return document.dump(2) + '\n';
+}
+
+// The record that is written, read back once: one that could not be is never written.
+std::string record_text(const FitOptions& options, const Study& study, const report::FitHeading& heading) {
   const LifePoint point = life_point(study);
   const Records records = gather_records(options.materials);
   const library::Library library = library::read_library(records.all);
@@ -122,13 +144,16 @@ void write_record(const FitOptions& options, const Study& study, const report::F
     request.end_elongation = study.readings->end_point;
     request.initial_elongation = study.readings->initial;
   }
-  const std::string text = life_record(point, request);
-  // A record that could not be read back is never written.
+  const std::string text = with_remark(life_record(point, request), heading.note);
   (void)library::with_record(library, {*options.output, text});
+  return text;
+}
+
+void write_record(const FitOptions& options, const Study& study, const std::string& text) {
   write_file(*options.output, text, options.force);
   const std::string folder = std::filesystem::path{*options.output}.parent_path().string();
   write_message(fmt::format("{}: insulation {} written ({}); `heatside materials {} --materials {}` shows it\n",
-                            *options.output, *options.record, point.found_by, *options.record,
+                            *options.output, *options.record, life_point(study).found_by, *options.record,
                             folder.empty() ? "." : folder));
 }
 
@@ -140,8 +165,12 @@ int run(const FitOptions& options) {
   const Study study = study_of(read_oven_test(text, name, {options.group, options.celsius}), request);
   const report::FitHeading heading{engine_name(), std::filesystem::path{name}.filename().string(), sha256(text),
                                    first_comment(text)};
+  std::string record;
+  if (options.record) record = record_text(options, study, heading);
+  if (options.record) expect_writable(options.output, options.force);
+  expect_writable(options.plot, options.force);
+  if (options.record) write_record(options, study, record);
   if (options.plot) write_file(*options.plot, report::fit_plot(study, heading), options.force);
-  if (options.record) write_record(options, study, heading);
   write_output(options.json ? report::fit_json(study, heading) : report::fit_text(study, heading, options.steps));
   return static_cast<int>(ExitCode::done);
 }
@@ -173,7 +202,7 @@ Verb add_fit(CLI::App& program) {
   CLI::App* command = program.add_subcommand("fit", "test results of oven ageing to a thermal-life record");
   command->footer(
       "heatside fit examples/oven-test.csv --at-temperature 105 --plot life.svg \\\n"
-      "              --record lab-xlpo --like xlpo-125 -o own/lab-xlpo.json");
+      "              --record lab-xlpo --like xlpo-125 -o lab-xlpo.json");
   command->add_option("FILE", options->file, "table with a header: temperature_Cel,hours and more; - is stdin")->required();
   command->add_option("--at-temperature", options->temperatures, "Cel, lives wanted there [coolest oven]")->delimiter(',');
   command->add_option("--quantile", options->quantiles, "share that has failed [0.5,0.1]")->delimiter(',');

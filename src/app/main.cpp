@@ -55,11 +55,12 @@ int main(int argc, char** argv) {
     program.formatter(std::make_shared<heatside::app::ExampleFirst>());
     program.set_version_flag("--version", heatside::app::engine_name(), "name and version");
     program.require_subcommand(0, 1);
-    const std::vector<heatside::app::Verb> verbs{heatside::app::add_start(program),     heatside::app::add_check(program),
-                                                 heatside::app::add_estimate(program),  heatside::app::add_explain(program),
-                                                 heatside::app::add_order(program),     heatside::app::add_record(program),
-                                                 heatside::app::add_materials(program), heatside::app::add_wire(program),
-                                                 heatside::app::add_fit(program),       heatside::app::add_score(program)};
+    const std::vector<heatside::app::Verb> verbs{
+        heatside::app::add_start(program),    heatside::app::add_check(program),   heatside::app::add_estimate(program),
+        heatside::app::add_explain(program),  heatside::app::add_compare(program), heatside::app::add_order(program),
+        heatside::app::add_remedies(program), heatside::app::add_record(program),  heatside::app::add_materials(program),
+        heatside::app::add_wire(program),     heatside::app::add_fit(program),     heatside::app::add_score(program),
+        heatside::app::add_report(program),   heatside::app::add_export(program)};
     return parse_and_run(program, verbs, argc, argv);
   } catch (const heatside::app::Stop& stop) {
     return fail(stop.code, stop.what());

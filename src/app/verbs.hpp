@@ -18,9 +18,13 @@ struct Verb {
 
 [[nodiscard]] Verb add_start(CLI::App& program);
 [[nodiscard]] Verb add_check(CLI::App& program);
+[[nodiscard]] Verb add_compare(CLI::App& program);
 [[nodiscard]] Verb add_estimate(CLI::App& program);
 [[nodiscard]] Verb add_explain(CLI::App& program);
+[[nodiscard]] Verb add_export(CLI::App& program);
 [[nodiscard]] Verb add_order(CLI::App& program);
+[[nodiscard]] Verb add_remedies(CLI::App& program);
+[[nodiscard]] Verb add_report(CLI::App& program);
 [[nodiscard]] Verb add_record(CLI::App& program);
 [[nodiscard]] Verb add_materials(CLI::App& program);
 [[nodiscard]] Verb add_wire(CLI::App& program);

@@ -24,6 +24,13 @@ void add_if_inexact(const std::string& pointer, const Date& date, const Reading&
   dates.push_back({fmt::format("{} is taken as {}", format_date_as_known(date), format_date(date)), pointer});
 }
 
+void add_donor(const std::string& pointer, const std::optional<PartPast>& past, const Reading& reading,
+               std::vector<InexactDate>& dates) {
+  if (!past) return;
+  add_if_inexact(pointer + "/donor/from", past->from, reading, dates);
+  add_if_inexact(pointer + "/donor/to", past->to, reading, dates);
+}
+
 }  // namespace
 
 bool certainly_after(const Date& a, const Date& b) { return a.first > b.last; }
@@ -72,6 +79,7 @@ void list_inexact_dates(Reading& reading) {
     const std::string pointer = child_pointer("/looms", i);
     add_if_inexact(pointer + "/made", result.looms[i].made, reading, dates);
     add_if_inexact(pointer + "/fitted", result.looms[i].fitted, reading, dates);
+    add_donor(pointer, result.looms[i].elsewhere, reading, dates);
   }
   for (const Segment& segment : result.segments) {
     for (std::size_t i = 0; i < segment.leaks.size(); ++i) {
@@ -81,6 +89,10 @@ void list_inexact_dates(Reading& reading) {
   for (const Finding& finding : result.findings) {
     add_if_inexact(finding.pointer + "/on", finding.on, reading, dates);
     if (finding.altered_on) add_if_inexact(finding.pointer + "/altered_on", *finding.altered_on, reading, dates);
+  }
+  for (const Remedy& remedy : result.remedies) {
+    if (remedy.made) add_if_inexact(remedy.pointer + "/made", *remedy.made, reading, dates);
+    add_donor(remedy.pointer, remedy.past, reading, dates);
   }
   // The same date in several places is one assumption, listed at the first of them.
   for (auto date = dates.begin(); date != dates.end(); ++date) {

@@ -103,6 +103,7 @@ int importance(const Assumption& assumption) {
   const auto ends_with = [&](const std::string& end) {
     return at.size() >= end.size() && at.compare(at.size() - end.size(), end.size(), end) == 0;
   };
+  if (at.rfind("/remedies", 0) == 0 || at.rfind("/circuits", 0) == 0) return 3;  // they do not move the estimate
   if (ends_with("/insulation")) return 0;
   if (ends_with("/zone")) return 1;
   if (assumption.text.find(" is taken as ") != std::string::npos) return 4;

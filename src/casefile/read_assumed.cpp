@@ -4,6 +4,7 @@
 
 #include "casefile/place.hpp"
 #include "casefile/reading.hpp"
+#include "heatside/casefile/start.hpp"
 
 namespace heatside::casefile {
 
@@ -28,10 +29,23 @@ Assumption read_assumption(Fields fields, const Reading& reading) {
   return assumption;
 }
 
+// What a started case says of its compounds while its first lot has one stated by now.
+bool is_overtaken(const Assumption& assumption, const Reading& reading) {
+  return assumption.text.rfind(compounds_unknown, 0) == 0 && has_value(reading.document, assumption.pointer);
+}
+
 }  // namespace
 
 void read_assumed(Fields& top, Reading& reading, std::vector<Assumption>& listed) {
-  for (const Fields& fields : top.optional_objects("assumed")) listed.push_back(read_assumption(fields, reading));
+  for (const Fields& fields : top.optional_objects("assumed")) {
+    Assumption assumption = read_assumption(fields, reading);
+    if (is_overtaken(assumption, reading)) {
+      reading.result.unused.push_back(fmt::format("{}, as {} says: {} is stated by now, so take the entry out",
+                                                  "the unknown compounds", fields.pointer(), assumption.pointer));
+    } else {
+      listed.push_back(std::move(assumption));
+    }
+  }
 }
 
 }  // namespace heatside::casefile

@@ -119,6 +119,11 @@ bool is_condition(const std::optional<library::Seen>& seen) {
 
 void read_evidence(Fields& fields, Finding& finding, const Segment* segment, Reading& reading) {
   const Method* method = read_method_of(fields, finding, reading);
+  if (method != nullptr && method->opens && segment != nullptr && segment->airbag) {
+    fields.complain("method", fmt::format("the segment {} carries airbag circuits: nothing is opened, touched or cut there; "
+                                          "look-boot and look-borescope only look",
+                                          segment->id));
+  }
   read_results(fields, finding, method, segment, reading);
   expect_evidence(fields, finding, method, reading);
 }

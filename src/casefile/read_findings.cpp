@@ -214,10 +214,7 @@ void list_contradictions(Reading& reading) {
 Openings read_openings_of(Fields openings, const Reading& reading) {
   Openings result;
   result.allowed = openings.optional_count("allowed", 0, 1000);
-  result.cost_limit = openings.optional_number("cost_limit", {0.0, 1.0e9, reading.result.currency});
-  if (result.cost_limit && reading.result.currency.empty()) {
-    openings.complain("cost_limit", "money needs a currency; write \"currency\" at the top of the case, such as \"EUR\"");
-  }
+  result.cost_limit = read_money(openings, "cost_limit", {0.0, 1.0e9, ""}, reading);
   result.consent = openings.optional_flag("consent").value_or(false);
   openings.optional_text("note");
   openings.refuse_unknown();

@@ -1,7 +1,7 @@
 #include <fmt/format.h>
 
 #include "casefile/dates.hpp"
-#include "casefile/reading.hpp"
+#include "casefile/remedies.hpp"
 
 namespace heatside::casefile {
 
@@ -54,6 +54,12 @@ void read_dates(Fields& fields, Loom& loom, Reading& reading) {
   // Where a date is wrong the case is refused; what stands here then is never seen.
   loom.made = made.value_or(Date{});
   loom.fitted = fitted.value_or(Date{});
+  if (!fields.has("donor")) return;
+  if (is_replaced) {
+    loom.elsewhere = read_donor(fields, {fields.has("made") ? made : std::nullopt, fitted}, reading);
+  } else {
+    fields.complain("", "\"fitted\" is missing: a used part, with a \"donor\", went in on some day");
+  }
 }
 
 Loom read_loom(Fields fields, std::size_t index, Reading& reading) {
@@ -65,6 +71,7 @@ Loom read_loom(Fields fields, std::size_t index, Reading& reading) {
   loom.copper = read_copper(fields, reading);
   const bool has_region = fields.find("region") != nullptr;
   loom.region = has_region ? read_record_id(fields, "region", "region", reading.library.eras) : reading.result.region;
+  fields.find("donor");
   fields.optional_text("note");
   fields.refuse_unknown();
   return loom;

@@ -1,98 +1,8 @@
-#include <fmt/format.h>
-
-#include <algorithm>
-
-#include "base/text.hpp"
-#include "casefile/reading.hpp"
+#include "casefile/insulations.hpp"
 
 namespace heatside::casefile {
 
 namespace {
-
-using Candidates = std::vector<InsulationCandidate>;
-
-int year_of(const Date& date) { return static_cast<int>(std::chrono::year_month_day{date.day}.year()); }
-
-void sort_heaviest_first(Candidates& candidates) {
-  std::sort(candidates.begin(), candidates.end(), [](const InsulationCandidate& a, const InsulationCandidate& b) {
-    return a.weight != b.weight ? a.weight > b.weight : a.insulation < b.insulation;
-  });
-}
-
-std::string in_words(const Candidates& candidates) {
-  std::vector<std::string> words;
-  for (const InsulationCandidate& candidate : candidates) {
-    words.push_back(fmt::format("{} {} %", candidate.insulation, plain_number(100.0 * candidate.weight, 3)));
-  }
-  return join(words);
-}
-
-Candidates candidates_of_era(const Loom& loom, const std::string& pointer, Reading& reading) {
-  const int year = year_of(loom.made);
-  Candidates candidates;
-  for (const library::EraCandidate& candidate : library::era_candidates(reading.library, loom.region, year)) {
-    candidates.push_back({candidate.insulation, candidate.weight});
-  }
-  sort_heaviest_first(candidates);
-  if (candidates.empty()) {
-    reading.complain(pointer, fmt::format("nothing is known of the insulations fitted in {} in {}; name the insulation or "
-                                          "give candidates with weights",
-                                          loom.region, year));
-  } else {
-    reading.assume(pointer, fmt::format("one of those fitted in {} around {}: {}; write what the print on the jacket says",
-                                        loom.region, year, in_words(candidates)));
-  }
-  return candidates;
-}
-
-void expect_insulations(const Candidates& candidates, const std::string& pointer, Reading& reading) {
-  for (const InsulationCandidate& candidate : candidates) {
-    if (reading.library.insulations.count(candidate.insulation) == 1) continue;
-    reading.complain(child_pointer(pointer, candidate.insulation),
-                     unknown_word("insulation", candidate.insulation, library::ids_of(reading.library.insulations)));
-  }
-}
-
-// Keys are ids of records, so there is no list of known keys to refuse others by.
-Candidates read_weights(Fields weights, const Json& value, Reading& reading) {
-  const std::size_t before = reading.problems.size();
-  Candidates candidates;
-  std::vector<double> parts;
-  for (const auto& member : value.items()) {
-    candidates.push_back({member.key(), 0.0});
-    parts.push_back(read_share(weights, member.key()));
-  }
-  expect_insulations(candidates, weights.pointer(), reading);
-  if (reading.problems.size() != before) return {};
-  expect_whole(parts, weights.pointer(), "the weights of the candidates", reading);
-  for (std::size_t i = 0; i < parts.size(); ++i) candidates[i].weight = parts[i];
-  sort_heaviest_first(candidates);
-  return candidates;
-}
-
-Candidates read_stated_candidates(Fields insulation, Reading& reading) {
-  const Json* value = insulation.find("candidates");
-  Fields weights = insulation.object("candidates");
-  insulation.refuse_unknown();
-  if (value == nullptr || !value->is_object()) return {};
-  return read_weights(weights, *value, reading);
-}
-
-Candidates read_insulation(Fields& fields, const Loom* loom, Reading& reading) {
-  const Json* insulation = fields.require("insulation");
-  if (insulation == nullptr) return {};
-  if (insulation->is_object()) return read_stated_candidates(fields.object("insulation"), reading);
-  if (*insulation == "unknown") {
-    return loom != nullptr ? candidates_of_era(*loom, fields.pointer("insulation"), reading) : Candidates{};
-  }
-  if (!insulation->is_string()) {
-    fields.complain("insulation", fmt::format("expected the id of an insulation, \"unknown\" or an object with "
-                                              "\"candidates\", found {}",
-                                              describe_type(*insulation)));
-    return {};
-  }
-  return {{read_record_id(fields, "insulation", "insulation", reading.library.insulations), 1.0}};
-}
 
 void read_wire_of_lot(Fields& fields, Lot& lot, Reading& reading) {
   fields.require("size");
@@ -112,8 +22,9 @@ Lot read_lot(Fields fields, std::size_t index, Reading& reading) {
   lot.name = read_name(fields, lot.id);
   const auto loom = read_reference(fields, "loom", "loom", reading.looms);
   if (loom) lot.loom = reading.result.looms[*loom].id;
-  const bool loom_is_sound = loom && reading.looms_are_sound;
-  lot.candidates = read_insulation(fields, loom_is_sound ? &reading.result.looms[*loom] : nullptr, reading);
+  std::optional<Origin> origin;
+  if (loom && reading.looms_are_sound) origin = Origin{reading.result.looms[*loom].region, reading.result.looms[*loom].made};
+  lot.candidates = read_insulation(fields, origin, reading);
   lot.compound_known = lot.candidates.size() == 1 && fields.has("insulation") && *fields.find("insulation") != "unknown";
   read_wire_of_lot(fields, lot, reading);
   fields.optional_text("note");

@@ -3,8 +3,9 @@
 #include <algorithm>
 
 #include "casefile/findings.hpp"
+#include "casefile/remedies.hpp"
 
-/// The parts of a case that are checked and kept in the file but do not enter the estimate.
+/// Symptoms, which are checked and kept in the file but do not enter the estimate; and what was found out and is thought of.
 
 namespace heatside::casefile {
 
@@ -45,16 +46,6 @@ void read_symptoms(Fields symptoms, Reading& reading) {
   finish(symptoms);
 }
 
-void read_circuit(Fields circuit, Ids& taken, std::size_t index, const Reading& reading) {
-  read_id(circuit, taken, index);
-  for (const char* key : {"function", "plug", "cavity", "colour", "splice"}) circuit.optional_text(key);
-  read_optional_size(circuit, reading.library);
-  circuit.optional_number("fuse_A", {0.1, 600.0, "A"});
-  circuit.optional_flag("screened");
-  circuit.optional_flag("twisted");
-  finish(circuit);
-}
-
 }  // namespace
 
 void read_recorded(Fields& top, Reading& reading) {
@@ -63,13 +54,11 @@ void read_recorded(Fields& top, Reading& reading) {
     read_symptoms(*symptoms, reading);
     unused.emplace_back("symptoms: recorded, they do not move this estimate; an engine can run well on a brittle loom");
   }
-  const std::vector<Fields> circuits = top.optional_objects("circuits");
-  Ids taken;
-  for (std::size_t i = 0; i < circuits.size(); ++i) read_circuit(circuits[i], taken, i, reading);
-  if (!circuits.empty()) unused.emplace_back("circuits: recorded, they do not move this estimate");
-
+  read_circuits(top, reading);
   read_findings(top, reading);
   read_openings(top, reading);
+  read_remedies(top, reading);
+  read_costs(top, reading);
   read_logs(top, reading);
   top.optional_text("signed_by");
 }

@@ -95,6 +95,14 @@ void expect_whole(std::vector<double>& parts, const std::string& pointer, std::s
   for (double& part : parts) part /= sum;
 }
 
+std::optional<double> read_money(Fields& fields, std::string_view key, Range range, const Reading& reading) {
+  const std::optional<double> amount = fields.optional_number(key, {range.low, range.high, reading.result.currency});
+  if (amount && reading.result.currency.empty()) {
+    fields.complain(key, "money needs a currency; write \"currency\" at the top of the case, such as \"EUR\"");
+  }
+  return amount;
+}
+
 std::array<double, 4> read_by_running_state(Fields fields, Range range) {
   std::array<double, 4> numbers{};
   for (std::size_t i = 0; i < numbers.size(); ++i) numbers[i] = fields.number(library::running_state_names[i], range);

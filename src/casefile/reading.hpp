@@ -89,6 +89,9 @@ double read_share(Fields& fields, std::string_view key);
 /// Complains at `pointer` unless the parts sum to 1 within 1e-6; otherwise scales the last digits away.
 void expect_whole(std::vector<double>& parts, const std::string& pointer, std::string_view what, Reading& reading);
 
+/// An amount of money in the currency of the case; without a currency it is a problem.
+std::optional<double> read_money(Fields& fields, std::string_view key, Range range, const Reading& reading);
+
 /// One number for each running state, all of them stated.
 std::array<double, 4> read_by_running_state(Fields fields, Range range);
 

@@ -71,8 +71,10 @@ class AssumedList {
 
 void assume_insulation(AssumedList& list) {
   list.add("/lots/0/insulation",
-           "The compound of every lot is unknown; it is taken from what was fitted in the region and years of make. This "
-           "matters most: write what the jacket print or class letter says into /lots/0/insulation, and so for each lot.");
+           std::string{compounds_unknown} +
+               "; it is taken from what was fitted in the region and years of make. This "
+               "matters most: write what the jacket print or class letter says into /lots/0/insulation, and so for each "
+               "lot.");
 }
 
 void assume_use(const Intake& intake, AssumedList& list) {

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "exposure/sampled_week.hpp"
 #include "heatside/exposure/zone_at_score.hpp"
 
 namespace heatside::exposure {
@@ -42,9 +43,27 @@ YearOfUse year_of_use(const LikelyYears& known, const std::vector<std::string>& 
   return use;
 }
 
+const SampledWeek& sampled_week_of(LikelyYears& known, const std::string& zone, const std::string& schedule,
+                                   const library::Duty& duty, const SunHeat& sun) {
+  const auto key = std::tuple(zone, schedule, sun.rise.value() > 0.0 ? sun.length.value() : 0.0);
+  const auto found = known.weeks.find(key);
+  if (found != known.weeks.end()) return *found->second;
+  auto week = std::make_shared<const SampledWeek>(sampled_week(week_of(known, zone, schedule, duty), sun));
+  return *known.weeks.emplace(key, std::move(week)).first->second;
+}
+
+TemperatureMeasure year_in_zones(LikelyYears& known, const std::vector<std::string>& zones, const std::string& schedule,
+                                 const UseSpan& span, const YearOfUse& use, const Temperature& temperature) {
+  std::vector<SampledZone> sampled;
+  for (const std::string& zone : zones)
+    sampled.push_back(
+        {week_of(known, zone, schedule, span.duty), sampled_week_of(known, zone, schedule, span.duty, use.sun)});
+  return year_of_samples(sampled, use, temperature);
+}
+
 TemperatureMeasure year_of_air(LikelyYears& known, const std::string& zone, const UseSpan& span,
                                const std::string& schedule) {
-  return year_of({week_of(known, zone, schedule, span.duty)}, year_of_use(known, {zone}, span), {});
+  return year_in_zones(known, {zone}, schedule, span, year_of_use(known, {zone}, span), {});
 }
 
 Temperature likely_source(LikelyYears& known, const LocalHeat& part, const UseSpan& span, const std::string& schedule) {
@@ -57,14 +76,12 @@ Temperature likely_source(LikelyYears& known, const LocalHeat& part, const UseSp
 
 TemperatureMeasure year_of_spot(LikelyYears& known, const WarmSpot& spot, const UseSpan& span, const std::string& schedule) {
   const std::vector<std::string> zones = zones_of(spot.parts);
-  std::vector<ZoneTrace> traces;
-  for (const std::string& zone : zones) traces.push_back(week_of(known, zone, schedule, span.duty));
   std::vector<Temperature> sources;
   for (const LocalHeat& part : spot.parts) sources.push_back(likely_source(known, part, span, schedule));
   YearOfUse use = year_of_use(known, zones, span);
   use.loaded_share = spot.loaded_share;
   use.memory = memory_of(spot.parts);
-  return year_of(traces, use, mixed_temperature(spot.parts, sources));
+  return year_in_zones(known, zones, schedule, span, use, mixed_temperature(spot.parts, sources));
 }
 
 }  // namespace
@@ -93,8 +110,6 @@ SourceSamples sample_sources(LikelyYears& known, const std::vector<LocalHeat>& s
                              double loaded_share) {
   const std::vector<std::string> zones = zones_of(sources);
   const std::string schedule = schedule_text(span.duty);
-  std::vector<ZoneTrace> traces;
-  for (const std::string& zone : zones) traces.push_back(week_of(known, zone, schedule, span.duty));
   std::vector<Temperature> each;
   for (const LocalHeat& source : sources) {
     LocalHeat alone = source;
@@ -121,7 +136,7 @@ SourceSamples sample_sources(LikelyYears& known, const std::vector<LocalHeat>& s
     for (std::size_t i = 0; i < each.size(); ++i) samples.kelvin[i].push_back(each[i](instant, loaded));
     return static_cast<double>(samples.kelvin.front().size());
   };
-  const TemperatureMeasure numbers = year_of(traces, use, note);
+  const TemperatureMeasure numbers = year_in_zones(known, zones, schedule, span, use, note);
   samples.share.assign(samples.kelvin.front().size(), 0.0);
   for (const Nodes& nodes : numbers.by_regime) {
     for (std::size_t i = 0; i < nodes.kelvin.size(); ++i)

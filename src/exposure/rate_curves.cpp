@@ -78,15 +78,67 @@ HEATSIDE_WIDE_REGISTERS void set_curves_wide(const RateTable& table, const ZoneD
   set_all_curves(table, draws, curves);
 }
 
-// Sum of a Chebyshev series (Clenshaw).
-double series_at(const double* coefficients, double x) {
-  double last = 0.0, before = 0.0;
+// Where the energies of some draws stand between the ends of a table, and what turns their curves into rates.
+struct EnergyScale {
+  double drying, middle, half;  // [J/mol]
+  double colder;                // of the reference against that of the table, over R [mol/J]
+};
+
+constexpr std::size_t lanes = 4;
+
+// ln of the rates of four draws: Chebyshev series by Clenshaw's recurrence, each lane along a row of its own.
+HEATSIDE_INLINE_ALWAYS void ln_rates_of_four(const std::array<const double*, lanes>& rows, const EnergyScale& scale,
+                                             const FourDoubles& energy, FourDoubles& ln_rate) {
+  const FourDoubles x = (energy - scale.drying - scale.middle) / scale.half;
+  const FourDoubles twice = 2.0 * x;
+  FourDoubles last{}, before{};
   for (std::size_t i = energy_terms; i-- > 1;) {
-    const double next = coefficients[i] + 2.0 * x * last - before;
+    const FourDoubles coefficient{rows[0][i], rows[1][i], rows[2][i], rows[3][i]};
+    const FourDoubles next = coefficient + twice * last - before;
     before = last;
     last = next;
   }
-  return coefficients[0] + x * last - before;
+  const FourDoubles coefficient{rows[0][0], rows[1][0], rows[2][0], rows[3][0]};
+  ln_rate = coefficient + x * last - before + energy * scale.colder;
+}
+
+// The draws of a compound, all of them where `numbers` is null.
+struct SomeDraws {
+  const std::size_t* numbers;
+  std::size_t count;
+  const double* energies;
+  std::size_t energy_stride;  // 0: one energy for all
+};
+
+HEATSIDE_INLINE_ALWAYS void set_all_rates(const RateCurves& curves, const SomeDraws& draws, const EnergyScale& scale,
+                                          double* rates) {
+  const std::size_t stride = curves.coefficients.size() == energy_terms ? 0 : energy_terms;
+  for (std::size_t i = 0; i < draws.count; i += lanes) {
+    std::array<const double*, lanes> rows;
+    FourDoubles energy{}, rate;
+    for (std::size_t lane = 0; lane < lanes; ++lane) {
+      const std::size_t at = std::min(i + lane, draws.count - 1);
+      const std::size_t draw = draws.numbers == nullptr ? at : draws.numbers[at];
+      rows[lane] = curves.coefficients.data() + draw * stride;
+      energy[lane] = draws.energies[at * draws.energy_stride];
+    }
+    ln_rates_of_four(rows, scale, energy, rate);
+    exponential(rate);
+    if (i + lanes <= draws.count) {
+      heatside::store(rate, rates + i);
+    } else {
+      for (std::size_t lane = 0; i + lane < draws.count; ++lane) rates[i + lane] = rate[lane];
+    }
+  }
+}
+
+void set_rates(const RateCurves& curves, const SomeDraws& draws, const EnergyScale& scale, double* rates) {
+  set_all_rates(curves, draws, scale, rates);
+}
+
+HEATSIDE_WIDE_REGISTERS void set_rates_wide(const RateCurves& curves, const SomeDraws& draws, const EnergyScale& scale,
+                                            double* rates) {
+  set_all_rates(curves, draws, scale, rates);
 }
 
 [[noreturn]] void refuse_energy(const RateCurves& curves, double energy) {
@@ -95,14 +147,27 @@ double series_at(const double* coefficients, double x) {
                     std::to_string((curves.highest + curves.drying).value()) + " J/mol");
 }
 
+std::vector<double> rates_of(const RateCurves& curves, const SomeDraws& draws, Kelvin reference) {
+  const double middle = 0.5 * (curves.lowest + curves.highest).value(),
+               half = 0.5 * (curves.highest - curves.lowest).value();
+  const EnergyScale scale{curves.drying.value(), middle, half,
+                          (1.0 / reference.value() - 1.0 / table_reference_kelvin) / molar_gas_constant};
+  for (std::size_t i = 0; i < draws.count; ++i) {
+    const double energy = draws.energies[i * draws.energy_stride];
+    if (!(std::abs((energy - scale.drying - middle) / half) <= 1.0)) refuse_energy(curves, energy);
+  }
+  std::vector<double> rates(draws.count);
+  (wide_registers() ? set_rates_wide : set_rates)(curves, draws, scale, rates.data());
+  return rates;
+}
+
 }  // namespace
 
 RateCurves rate_curves(const RateTable& table, const ZoneDraws& draws) {
   if (draws.score.size() != draws.ln_decay.size()) throw DomainError("each draw has a score and a decay time");
   RateCurves curves{table.lowest, table.highest, table.drying, draws.score.size(), {}};
   if (!table.driven) {
-    for (std::size_t draw = 0; draw < curves.draws; ++draw)
-      curves.coefficients.insert(curves.coefficients.end(), table.coefficients.begin(), table.coefficients.end());
+    curves.coefficients = table.coefficients;
     return curves;
   }
   curves.coefficients.resize(curves.draws * energy_terms);
@@ -117,18 +182,19 @@ std::vector<double> mean_accelerations(const RateCurves& curves, const std::vect
     throw DomainError(std::to_string(activation_energy.size()) + " activation energies for " + std::to_string(curves.draws) +
                       " draws");
   }
-  const double colder = 1.0 / reference.value() - 1.0 / table_reference_kelvin;
-  const double middle = 0.5 * (curves.lowest + curves.highest).value();
-  const double half = 0.5 * (curves.highest - curves.lowest).value();
-  std::vector<double> means(curves.draws);
-  for (std::size_t draw = 0; draw < curves.draws; ++draw) {
-    const double energy = activation_energy[one_for_all ? 0 : draw].value();
-    const double x = (energy - curves.drying.value() - middle) / half;
-    if (!(std::abs(x) <= 1.0)) refuse_energy(curves, energy);
-    means[draw] =
-        std::exp(series_at(curves.coefficients.data() + draw * energy_terms, x) + energy / molar_gas_constant * colder);
+  std::vector<double> energies;
+  energies.reserve(activation_energy.size());
+  for (const JoulePerMole energy : activation_energy) energies.push_back(energy.value());
+  return rates_of(curves, {nullptr, curves.draws, energies.data(), one_for_all ? std::size_t{0} : std::size_t{1}},
+                  reference);
+}
+
+std::vector<double> mean_accelerations(const RateCurves& curves, const DrawnEnergies& some, Kelvin reference) {
+  if (some.draws.size() != some.energy.size() || (!some.draws.empty() && some.draws.back() >= curves.draws)) {
+    throw DomainError(std::to_string(some.energy.size()) + " activation energies for " + std::to_string(some.draws.size()) +
+                      " of " + std::to_string(curves.draws) + " draws");
   }
-  return means;
+  return rates_of(curves, {some.draws.data(), some.draws.size(), some.energy.data(), 1}, reference);
 }
 
 }  // namespace heatside::exposure

@@ -26,6 +26,14 @@ std::vector<UseSpan> past_use(const Case& job, const casefile::Loom& loom, const
   const auto made = std::min(loom.made.day, fitted);
   std::vector<UseSpan> spans;
   auto reached = made;
+  if (loom.elsewhere) {
+    const casefile::PartPast& past = *loom.elsewhere;
+    const auto from = std::clamp(past.from.day, made, fitted), to = std::clamp(past.to.day, made, fitted);
+    if (made < from) spans.push_back(laid_up(made, from, past.climate));
+    if (from < to)
+      spans.push_back({from, to, past.climate, duty_of(past.duty, library), past.usage, past.parking == Parking::open});
+    reached = std::max(made, to);
+  }
   const auto rest_until = [&](std::chrono::sys_days day, const std::string& climate) {
     // Cut at the fitting, so that what is counted since then can be told apart.
     for (const auto end_of_rest : {std::min(day, fitted), day}) {

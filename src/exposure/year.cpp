@@ -3,9 +3,9 @@
 #include <algorithm>
 #include <boost/math/quadrature/gauss.hpp>
 #include <cmath>
-#include <optional>
 
 #include "exposure/day_clock.hpp"
+#include "exposure/sampled_week.hpp"
 
 namespace heatside::exposure {
 
@@ -82,104 +82,152 @@ bool in_sun(const TraceConstants& constants, const SunHeat& sun, double time_of_
   return std::abs(std::remainder(from_centre, minutes_per_day)) < 0.5 * minutes(sun.length).value();
 }
 
+class Sampler {
+ public:
+  Sampler(const ZoneTrace& zone, const SunHeat& sun, const Quadrature& quadrature)
+      : zone_{zone}, sun_{sun}, quadrature_{quadrature}, rule_{panel_rule_of(quadrature.order)} {}
+
+  SampledWeek sample() {
+    for (const TraceInterval& interval : zone_.week) {
+      const std::vector<double> edges = panel_edges(zone_, interval, sun_, quadrature_.refinement);
+      for (std::size_t i = 0; i + 1 < edges.size(); ++i) add_panel(interval, edges[i], edges[i + 1]);
+    }
+    return std::move(samples_);
+  }
+
+ private:
+  void add_panel(const TraceInterval& interval, double from, double to) {
+    for (std::size_t i = 0; i < rule_.points.size(); ++i) {
+      const double after = from + (to - from) * rule_.points[i];
+      const double share = (to - from) * rule_.weights[i] / week_length.value();
+      if (share > 0.0) add(interval, Minutes{after}, share);
+    }
+  }
+
+  void add(const TraceInterval& interval, Minutes after, double share) {
+    const TraceState state = state_at(zone_, interval, after);
+    const Minutes time = interval.start + after;
+    const double peak = zone_.heat.soak_peak.value(), anchored = 1.0 - zone_.heat.ambient_following;
+    const double engine = zone_.soak.engine.value(), exhaust = zone_.soak.exhaust.value();
+    WeekSample sample;
+    sample.running = interval.running;
+    sample.sunny = !interval.running && sun_.rise.value() > 0.0 && in_sun(zone_.constants, sun_, time.value());
+    sample.share = share;
+    sample.day_cosine = day_cosine(zone_.constants, time);
+    sample.engine = state.engine;
+    sample.exhaust = state.exhaust;
+    sample.response = state.running;
+    sample.soak = engine * state.by_engine + exhaust * state.by_exhaust;
+    sample.by_mean = anchored * (state.running + sample.soak / peak);
+    sample.by_half = anchored * (state.running_cos + (engine * state.by_engine_cos + exhaust * state.by_exhaust_cos) / peak);
+    samples_.push_back(sample);
+  }
+
+  const ZoneTrace& zone_;
+  const SunHeat& sun_;
+  const Quadrature& quadrature_;
+  PanelRule rule_;
+  SampledWeek samples_;
+};
+
 // What a year is built from: everything but the place of its own that a temperature may add.
 class YearBuilder {
  public:
-  YearBuilder(const std::vector<ZoneTrace>& zones, const YearOfUse& use, const Temperature& temperature,
-              Quadrature quadrature)
+  YearBuilder(const std::vector<SampledZone>& zones, const YearOfUse& use, const Temperature& temperature,
+              const Quadrature& quadrature)
       : zones_{zones},
         use_{use},
         temperature_{temperature},
-        quadrature_{quadrature},
-        rule_{panel_rule_of(quadrature.order)},
-        states_(zones.size()),
+        negligible_{quadrature.negligible},
+        threshold_{zones.front().trace.constants.soak_threshold.value()},
+        sun_(zones.size()),
+        without_rise_(zones.size()),
         air_(zones.size()),
         engine_(zones.size()) {
-    for (const ZoneTrace& zone : zones) {
+    for (std::size_t zone = 0; zone < zones.size(); ++zone) {
+      const auto& rises = zones[zone].trace.heat.rise;
       double rise = 0.0;
       for (std::size_t state = 0; state < use.running_mix.size(); ++state)
-        rise += use.running_mix[state] * zone.heat.rise[state].value();
+        rise += use.running_mix[state] * rises[state].value();
       mixed_rises_.push_back(rise);
     }
   }
 
   TemperatureMeasure build() {
-    const std::vector<TraceInterval>& week = zones_.front().week;
-    for (std::size_t interval = 0; interval < week.size(); ++interval) {
-      const std::vector<double> edges = panel_edges(zones_.front(), week[interval], use_.sun, quadrature_.refinement);
-      for (std::size_t i = 0; i + 1 < edges.size(); ++i) add_panel(interval, edges[i], edges[i + 1]);
-    }
+    for (std::size_t i = 0; i < zones_.front().week.size(); ++i) add_instant(i);
     return std::move(year_);
   }
 
  private:
-  void add_panel(std::size_t interval, double from, double to) {
-    for (std::size_t i = 0; i < rule_.points.size(); ++i) {
-      const double after = from + (to - from) * rule_.points[i];
-      const double share = (to - from) * rule_.weights[i] / week_length.value();
-      if (share > 0.0) add_instant(interval, Minutes{after}, share);
-    }
-  }
+  [[nodiscard]] const WeekSample& sample(std::size_t zone) const { return zones_[zone].week[at_]; }
 
-  void add_instant(std::size_t interval, Minutes after, double share) {
-    const TraceInterval& first = zones_.front().week[interval];
+  void add_instant(std::size_t i) {
+    at_ = i;
     double response = 0.0;
     for (std::size_t zone = 0; zone < zones_.size(); ++zone) {
-      states_[zone] = state_at(zones_[zone], zones_[zone].week[interval], after);
-      engine_[zone] = states_[zone].engine;
-      response = std::max(response, states_[zone].running);
+      const WeekSample& here = sample(zone);
+      engine_[zone] = here.engine;
+      response = std::max(response, here.response);
+      sun_[zone] = here.sunny ? use_.sun.rise.value() * use_.sun_shares[zone] : 0.0;
     }
-    const TraceConstants& constants = zones_.front().constants;
-    const Minutes time = first.start + after;
-    cosine_ = day_cosine(constants, time);
-    sunny_ = !first.running && use_.sun.rise.value() > 0.0 && in_sun(constants, use_.sun, time.value());
-    if (std::max(response, warmth_remembered()) < quadrature_.negligible) {
-      add_days(first.running, std::nullopt, share);
-      return;
-    }
-    for (std::size_t state = 0; state < use_.running_mix.size(); ++state) {
-      if (use_.running_mix[state] > 0.0) add_days(first.running, state, share * use_.running_mix[state]);
-    }
+    const bool mixed = std::max(response, warmth_remembered()) < negligible_;
+    for (const DailyCourse& day : use_.days) add_day(day, mixed);
   }
 
   // A hot part cools from the state it was heated in, so a wire beside it keeps the states apart for as long as that lasts.
   double warmth_remembered() const {
     switch (use_.memory) {
       case StateMemory::exhaust:
-        return states_.front().exhaust;
+        return sample(0).exhaust;
       case StateMemory::engine:
-        return std::max(states_.front().exhaust, *std::max_element(engine_.begin(), engine_.end()));
+        return std::max(sample(0).exhaust, *std::max_element(engine_.begin(), engine_.end()));
       case StateMemory::zone:
         break;
     }
     return 0.0;
   }
 
-  // Without a state the responses are so weak that the mixed rise stands for all of them.
-  void add_days(bool running, std::optional<std::size_t> state, double share) {
-    for (const DailyCourse& day : use_.days) {
-      Instant instant;
-      instant.state = static_cast<library::RunningState>(state.value_or(0));
-      instant.running = running;
-      instant.exhaust_warmth = states_.front().exhaust;
-      instant.ambient = day.mean.value() + day.half_range.value() * cosine_;
-      double theta = 0.0;
-      for (std::size_t zone = 0; zone < zones_.size(); ++zone) {
-        const KelvinRise rise = state ? zones_[zone].heat.rise[*state] : KelvinRise{mixed_rises_[zone]};
-        const double above = rise_above_ambient(zones_[zone], states_[zone], day, rise).value();
-        if (zone == 0) theta = above;
-        air_[zone] = instant.ambient + above + (sunny_ ? use_.sun.rise.value() * use_.sun_shares[zone] : 0.0);
-      }
-      instant.air = air_.data();
-      instant.engine_warmth = engine_.data();
-      add(instant, theta, share * day.weight);
+  // Where the responses are weak the mixed rise stands for those of all states.
+  void add_day(const DailyCourse& day, bool mixed) {
+    Instant instant;
+    instant.running = sample(0).running;
+    instant.exhaust_warmth = sample(0).exhaust;
+    instant.ambient = day.mean.value() + day.half_range.value() * sample(0).day_cosine;
+    instant.air = air_.data();
+    instant.engine_warmth = engine_.data();
+    for (std::size_t zone = 0; zone < zones_.size(); ++zone) {
+      const WeekSample& here = sample(zone);
+      const double colder = (zones_[zone].trace.constants.anchor_ambient - day.mean).value();
+      without_rise_[zone] = here.soak + (colder * here.by_mean - day.half_range.value() * here.by_half);
+    }
+    const double share = sample(0).share * day.weight;
+    if (mixed) {
+      add(instant, mixed_rises_, share);
+      return;
+    }
+    for (std::size_t state = 0; state < use_.running_mix.size(); ++state) {
+      if (use_.running_mix[state] <= 0.0) continue;
+      instant.state = static_cast<library::RunningState>(state);
+      add(
+          instant, [&](std::size_t zone) { return zones_[zone].trace.heat.rise[state].value(); },
+          share * use_.running_mix[state]);
     }
   }
 
-  void add(const Instant& instant, double theta, double share) {
-    const Regime regime = instant.running                                           ? Regime::running
-                          : theta > zones_.front().constants.soak_threshold.value() ? Regime::soak
-                                                                                    : Regime::parked;
+  void add(const Instant& instant, const std::vector<double>& rises, double share) {
+    add(
+        instant, [&](std::size_t zone) { return rises[zone]; }, share);
+  }
+
+  template <class RiseOf>
+  void add(const Instant& instant, const RiseOf& rise_of, double share) {
+    double theta = 0.0;
+    for (std::size_t zone = 0; zone < zones_.size(); ++zone) {
+      const double above = rise_of(zone) * sample(zone).response + without_rise_[zone];
+      if (zone == 0) theta = above;
+      air_[zone] = instant.ambient + above + sun_[zone];
+    }
+    const Regime regime = instant.running ? Regime::running : theta > threshold_ ? Regime::soak : Regime::parked;
     const double loaded = instant.running ? use_.loaded_share : 0.0;
     if (loaded > 0.0) push(regime, instant, true, share * loaded);
     if (loaded < 1.0) push(regime, instant, false, share * (1.0 - loaded));
@@ -192,25 +240,40 @@ class YearBuilder {
     nodes.share.push_back(share);
   }
 
-  const std::vector<ZoneTrace>& zones_;
+  const std::vector<SampledZone>& zones_;
   const YearOfUse& use_;
   const Temperature& temperature_;
-  Quadrature quadrature_;
-  PanelRule rule_;
+  double negligible_, threshold_;
+  std::size_t at_ = 0;
   std::vector<double> mixed_rises_;
-  std::vector<TraceState> states_;
-  std::vector<double> air_;     // [K] of each zone
-  std::vector<double> engine_;  // warmth of the engine as each zone cools
-  double cosine_ = 0.0;
-  bool sunny_ = false;
+  std::vector<double> sun_;           // [K] of each zone
+  std::vector<double> without_rise_;  // [K] of each zone above the ambient, before that of a running state
+  std::vector<double> air_;           // [K] of each zone
+  std::vector<double> engine_;        // warmth of the engine as each zone cools
   TemperatureMeasure year_;
 };
 
 }  // namespace
 
+SampledWeek sampled_week(const ZoneTrace& zone, const SunHeat& sun, const Quadrature& quadrature) {
+  return Sampler{zone, sun, quadrature}.sample();
+}
+
+TemperatureMeasure year_of_samples(const std::vector<SampledZone>& zones, const YearOfUse& use,
+                                   const Temperature& temperature, const Quadrature& quadrature) {
+  return YearBuilder{zones, use, temperature, quadrature}.build();
+}
+
 TemperatureMeasure year_of(const std::vector<ZoneTrace>& zones, const YearOfUse& use, const Temperature& temperature,
                            Quadrature quadrature) {
-  return YearBuilder{zones, use, temperature, quadrature}.build();
+  std::vector<SampledWeek> weeks;
+  weeks.reserve(zones.size());
+  std::vector<SampledZone> sampled;
+  for (const ZoneTrace& zone : zones) {
+    weeks.push_back(sampled_week(zone, use.sun, quadrature));
+    sampled.push_back({zone, weeks.back()});
+  }
+  return year_of_samples(sampled, use, temperature, quadrature);
 }
 
 TemperatureMeasure year_at(const ZoneTrace& trace, const std::vector<DailyCourse>& days,

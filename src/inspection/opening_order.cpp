@@ -72,7 +72,8 @@ LookingProblem problem_of(const OpeningQuestion& question, const std::vector<std
     problem.looks.push_back({{candidate.segment, candidate.table},
                              candidate.minutes.value() * question.money_per_minute,
                              harm_of(candidate),
-                             candidate.cover});
+                             candidate.cover,
+                             candidate.ruled_out});
   }
   for (const CoverToRemove& cover : question.covers) {
     problem.cover_prices.push_back(cover.off ? 0.0 : cover.minutes.value() * question.money_per_minute);
@@ -135,11 +136,17 @@ population::TreeOptions limits_of(const OpeningQuestion& question) {
   return options;
 }
 
-Looking looking_of(const OpeningOrder& order) {
+Looking looking_of(const OpeningQuestion& question, const OpeningOrder& order) {
   if (order.tree.root.look) return Looking::pays;
-  const bool could = std::any_of(order.by_value.begin(), order.by_value.end(),
-                                 [](const OpeningValue& value) { return value.changes_a_choice; });
-  return could ? Looking::costs_more : Looking::changes_nothing;
+  if (order.by_value.empty()) return Looking::nothing_left;
+  // An amount that is nothing but the rounding of the losses it comes from.
+  const double rounding = 1.0e-9 * std::abs(order.now.least);
+  if (order.perfect.saving <= rounding) return Looking::changes_nothing;
+  const bool affordable = std::any_of(order.by_value.begin(), order.by_value.end(), [&](const OpeningValue& value) {
+    return !question.cost_limit || value.price <= *question.cost_limit;
+  });
+  const bool may_open = affordable && question.allowed.value_or(1) > 0;
+  return may_open ? Looking::costs_more : Looking::not_allowed;
 }
 
 }  // namespace
@@ -168,7 +175,7 @@ OpeningOrder opening_order(const OpeningQuestion& question) {
   for (std::size_t i = 0; i < question.candidates.size(); ++i) {
     if (question.candidates[i].airbag) order.kept_out.push_back(i);
   }
-  order.looking = looking_of(order);
+  order.looking = looking_of(question, order);
   return order;
 }
 

@@ -15,8 +15,8 @@ namespace library {
 
 namespace {
 
-const std::vector<std::string> kinds{"sources", "insulation", "covering", "conductors", "zone",  "climate",
-                                     "duty",    "era",        "method",   "clue",       "model", "template"};
+const std::vector<std::string> kinds{"sources", "insulation", "covering", "conductors",  "zone",   "climate", "duty",
+                                     "era",     "method",     "clue",     "consequence", "remedy", "model",   "template"};
 
 template <class Record>
 void keep(std::map<std::string, Record>& records, Record record) {
@@ -54,6 +54,10 @@ void read_record(const RecordText& record, Library& library, ReadingRun& run, bo
     keep(library.methods, read_method(fields, reader));
   } else if (kind == "clue") {
     keep(library.clues, read_clue(fields, reader));
+  } else if (kind == "consequence") {
+    keep(library.consequences, read_consequence(fields, reader));
+  } else if (kind == "remedy") {
+    keep(library.remedies, read_remedy(fields, reader));
   } else if (kind == "model") {
     library.model = read_model(fields, reader);
     has_model = true;

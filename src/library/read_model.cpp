@@ -100,6 +100,7 @@ ModelConstants::Opening read_opening(Group group) {
   opening.fault_flex_cracks = group("fault_flex_cracks", {"1", 0.0, 1.0});
   opening.fault_cracked = group("fault_cracked", {"1", 0.0, 1.0});
   opening.fault_crumbling = group("fault_crumbling", {"1", 0.0, 1.0});
+  opening.fault_years = group("fault_years", {"a", 1.0, 50.0});
   opening.break_stiff = group("break_stiff", {"1", 0.0, 1.0});
   opening.break_flex_cracks = group("break_flex_cracks", {"1", 0.0, 1.0});
   opening.break_cracked = group("break_cracked", {"1", 0.0, 1.0});

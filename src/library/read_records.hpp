@@ -16,6 +16,8 @@ namespace heatside::library {
 [[nodiscard]] Era read_era(Fields& fields, RecordReader& reader);
 [[nodiscard]] Method read_method(Fields& fields, RecordReader& reader);
 [[nodiscard]] Clue read_clue(Fields& fields, RecordReader& reader);
+[[nodiscard]] Consequence read_consequence(Fields& fields, RecordReader& reader);
+[[nodiscard]] RemedyKind read_remedy(Fields& fields, RecordReader& reader);
 [[nodiscard]] ModelConstants read_model(Fields& fields, RecordReader& reader);
 
 }  // namespace heatside::library

@@ -103,6 +103,19 @@ Grade weakest_grade(const Clue& record) {
   return grade;
 }
 
+Grade weakest_grade(const Consequence& record) {
+  return weakest({record.short_share.from.grade, record.stop_open.from.grade, record.stop_short.from.grade,
+                  record.when_open.from.grade, record.when_short.from.grade, record.from.grade});
+}
+
+Grade weakest_grade(const RemedyKind& record) {
+  // What a cover prevents counts where there is one: elsewhere it is no number of the record.
+  const Grade prevents = record.act == RemedyAct::cover ? record.prevents.from.grade : record.disturbs.from.grade;
+  return weakest({prevents, record.parts.from.grade, record.parts_each.from.grade, record.parts_wire.from.grade,
+                  record.minutes.from.grade, record.minutes_each.from.grade, record.minutes_wire.from.grade,
+                  record.lead_days.from.grade, record.disturbs.from.grade});
+}
+
 Grade weakest_grade(const ModelConstants& record) {
   return weakest({record.trace.engine_warm_time.from.grade, record.trace.engine_excess.from.grade,
                   record.trace.exhaust_decay_time.from.grade, record.usage.mean_speed.from.grade,

@@ -2,6 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
+
+#include "base/four_doubles.hpp"
 
 namespace heatside::population {
 
@@ -51,6 +54,49 @@ double AgeLaw::age_at(const Scale& scale, double elongation) const {
 double AgeLaw::elongation_at(const Scale& scale, double age) const {
   const double share = guarded_ ? opening(age) / end_opening_ : age;
   return scale.initial * std::exp(-extent(share * scale.end_progress) * scale.ln_range);
+}
+
+// Column by column, so that logarithms and exponentials run side by side.
+void AgeLaw::replace_by_ages(const std::vector<Scale>& scales, std::vector<double>& elongations) const {
+  const std::size_t draws = scales.size();
+  constexpr double nearly_all = 1.0 - 0x1p-53;
+  std::vector<double> logs(draws);  // ln of initial over the elongation, and then of what progress comes from
+  for (std::size_t i = 0; i < draws; ++i) logs[i] = std::max(scales[i].initial / elongations[i], 1.0);
+  logarithms(logs.data(), draws);
+  for (std::size_t i = 0; i < draws; ++i) {
+    const double extent = std::min(logs[i] / scales[i].ln_range, nearly_all);
+    logs[i] = guarded_ ? (1.0 + extent / seed_) / (1.0 - extent) : 1.0 / (1.0 - extent);
+  }
+  logarithms(logs.data(), draws);
+  const double stretch = guarded_ ? 1.0 + seed_ : 1.0;
+  for (std::size_t i = 0; i < draws; ++i) {
+    const double share = logs[i] / (stretch * scales[i].end_progress);
+    if (elongations[i] >= scales[i].initial) {
+      elongations[i] = 0.0;
+    } else if (elongations[i] <= floor_) {
+      elongations[i] = std::numeric_limits<double>::infinity();
+    } else {
+      elongations[i] = guarded_ ? ageing::spent_for(guard_, at_start_ + share * end_opening_) / guard_rate_ : share;
+    }
+  }
+}
+
+void AgeLaw::replace_by_elongations(const std::vector<Scale>& scales, std::vector<double>& ages) const {
+  const std::size_t draws = scales.size();
+  constexpr double complete = 60.0;  // beyond e^60 the extent is 1 in double
+  if (guarded_) {
+    for (double& age : ages) age = opening(age) / end_opening_;
+  }
+  const double stretch = guarded_ ? 1.0 + seed_ : -1.0;
+  for (std::size_t i = 0; i < draws; ++i)
+    ages[i] = std::clamp(stretch * ages[i] * scales[i].end_progress, -complete, complete);
+  exponentials(ages.data(), draws);
+  for (std::size_t i = 0; i < draws; ++i) {
+    const double extent = guarded_ ? seed_ * (ages[i] - 1.0) / (1.0 + seed_ * ages[i]) : 1.0 - ages[i];
+    ages[i] = -extent * scales[i].ln_range;
+  }
+  exponentials(ages.data(), draws);
+  for (std::size_t i = 0; i < draws; ++i) ages[i] *= scales[i].initial;
 }
 
 }  // namespace heatside::population

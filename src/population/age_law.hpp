@@ -1,5 +1,7 @@
 #pragma once
 
+#include <vector>
+
 #include "heatside/ageing/batch.hpp"
 #include "heatside/library/records.hpp"
 
@@ -26,12 +28,18 @@ class AgeLaw {
   [[nodiscard]] double age_at(const Scale& scale, double elongation) const;
   [[nodiscard]] double elongation_at(const Scale& scale, double age) const;
 
+  /// The same for many draws: each elongation at break is replaced by the age at which it is reached, and each age by the
+  /// elongation that is left; as one by one, to 1e-12. The ages of elongations at or below the floor are infinite.
+  /// @par Tested by  tests/population/age_law_test.cpp
+  void replace_by_ages(const std::vector<Scale>& scales, std::vector<double>& elongations) const;
+  void replace_by_elongations(const std::vector<Scale>& scales, std::vector<double>& ages) const;
+
  private:
   [[nodiscard]] double progress(double extent) const;
   [[nodiscard]] double extent(double progress) const;
+  [[nodiscard]] double opening(double age) const;
 
   bool guarded_;
-  [[nodiscard]] double opening(double age) const;
 
   double floor_, end_, seed_, guard_rate_ = 1.0, at_start_ = 0.0, end_opening_ = 1.0;
   const ageing::GuardTable& guard_;

@@ -73,6 +73,35 @@ double work_of(const LookingProblem& problem, const TreeOptions& options) {
          static_cast<double>(problem.knowledge.belief.weights.size());
 }
 
+bool ruled_out(const LookingProblem& problem, const std::vector<Step>& way, std::size_t choice, std::size_t action) {
+  return std::any_of(way.begin(), way.end(), [&](const Step& step) {
+    const std::vector<RuledOut>& rules = problem.looks[step.first].ruled_out;
+    return std::any_of(rules.begin(), rules.end(), [&](const RuledOut& rule) {
+      return rule.outcome == step.second && rule.choice == choice && rule.action == action;
+    });
+  });
+}
+
+// The best actions that nothing seen on the way rules out.
+Best best_allowed(const LookingProblem& problem, const Columns& columns, const std::vector<double>& sums,
+                  const std::vector<Step>& way) {
+  Best best = best_of(columns, sums);
+  for (std::size_t i = 0; i < best.actions.size(); ++i) {
+    if (!ruled_out(problem, way, i, best.actions[i])) continue;
+    const ColumnRange& range = columns.choices[i];
+    const auto loss = [&](std::size_t action) { return action == 0 ? 0.0 : sums[range.first + action - 1]; };
+    std::optional<std::size_t> other;
+    for (std::size_t action = 0; action < problem.choices[i].actions.size(); ++action) {
+      if (ruled_out(problem, way, i, action) || (other && loss(action) >= loss(*other))) continue;
+      other = action;
+    }
+    if (!other) continue;
+    best.gain += loss(*other) - loss(best.actions[i]);
+    best.actions[i] = *other;
+  }
+  return best;
+}
+
 bool same_steps(const TreeNode& a, const TreeNode& b) {
   if (a.look != b.look || a.branches.size() != b.branches.size()) return false;
   if (!a.look) return a.actions == b.actions;
@@ -104,17 +133,29 @@ class Drawing {
   TreeNode node(const Place& place, std::size_t depth) const {
     TreeNode node;
     const std::vector<double> sums = sums_of(place.standing);
-    const Best best = best_of(search_.columns(), sums);
+    const Best best = best_allowed(problem_, search_.columns(), sums, place.way);
     node.actions = best.actions;
     node.chance = sum_of(place.standing.weight);
     node.loss_if_chosen = (sums[0] + best.gain) / node.chance;
     node.loss = node.loss_if_chosen;
     node.look = search_.advice(place, depth);
     if (node.look) add_branches(node, place, depth);
+    if (is_idle(node)) stop_at(node);
     return node;
   }
 
  private:
+  // Whatever is seen there, the same follows: only where what was seen before rules out what the look was meant to decide.
+  static bool is_idle(const TreeNode& node) {
+    return node.branches.size() == 1 && !node.branches[0].next.look && node.branches[0].next.actions == node.actions;
+  }
+
+  static void stop_at(TreeNode& node) {
+    node.look.reset();
+    node.branches.clear();
+    node.loss = node.loss_if_chosen;
+  }
+
   void add_branches(TreeNode& node, const Place& place, std::size_t depth) const {
     double loss = search_.cost(place, *node.look);
     for (std::size_t y = 0; y < problem_.looks[*node.look].look.table.outcomes.size(); ++y) {

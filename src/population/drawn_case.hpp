@@ -4,6 +4,7 @@
 #include <chrono>
 #include <cstddef>
 #include <map>
+#include <memory>
 #include <string>
 #include <tuple>
 #include <utility>
@@ -16,9 +17,10 @@
 #include "heatside/exposure/zone_scores.hpp"
 #include "heatside/library/library.hpp"
 #include "heatside/population/belief.hpp"
+#include "heatside/population/normals.hpp"
 #include "population/age_law.hpp"
+#include "population/heat_memory.hpp"
 #include "population/lot_draws.hpp"
-#include "population/normals.hpp"
 #include "population/place.hpp"
 
 /// A whole case in every draw: clocks from rate tables, ages from closed kinetics.
@@ -64,7 +66,9 @@ struct SegmentDraws {
 class DrawnCase {
  public:
   /// Works out everything that does not change from draw to draw: tables, and what conduction and own heat add.
-  DrawnCase(const casefile::Case& job, const library::Library& library, const exposure::ZoneScores& scores, bool conduction);
+  /// @param memory  of the same library and scores; null begins one of its own
+  DrawnCase(const casefile::Case& job, const library::Library& library, const exposure::ZoneScores& scores, bool conduction,
+            std::shared_ptr<HeatMemory> memory = {});
 
   /// A segment in the draws of `normals`. Lots and zones are worked out once for each set of normals.
   [[nodiscard]] SegmentDraws segment(std::size_t number, Normals& normals);
@@ -75,37 +79,26 @@ class DrawnCase {
   void forget();
 
  private:
-  using TableKey = std::tuple<std::string, std::string, std::string, bool, double>;  // zone, climate, schedule, sun, drying
-
   // What all wires of one compound and diameter share, draw by draw of the compound.
   struct Limits {
     std::vector<AgeLaw::Scale> scale;
-    std::vector<double> notch;                   // factor
     std::vector<double> stiff, flex, crumbling;  // ages
-  };
-
-  // Of ln rate by own heat, hot parts and conduction, at three scores of all zones; in the energy about the likely one.
-  struct Correction {
-    struct Node {
-      double score = 0.0, at = 0.0, slope = 0.0, bend = 0.0;
-    };
-    std::array<Node, 3> nodes;
-    double energy = 0.0, step = 1.0;
-    bool none = true;
-    [[nodiscard]] double factor(double energy, double score) const;
   };
 
   const exposure::RateTable& table(const std::string& zone, const exposure::UseSpan& use, bool driven, double drying);
   const exposure::RateCurves& curves(const std::string& zone, const exposure::UseSpan& use, bool driven, double drying,
                                      Normals& normals);
   const exposure::ZoneDraws& zone(const std::string& id, Normals& normals);
-  Correction correction(const Place& at, const library::Insulation& insulation, const library::AgeingPath& path,
-                        const exposure::UseSpan& use);
   std::vector<double> rate(const Place& at, const CompoundDraws& compound, const exposure::UseSpan& use, Normals& normals);
+  void wear_elsewhere(const Place& at, const CompoundDraws& compound, const exposure::UseSpan& use, Normals& normals,
+                      std::vector<double>& rate) const;
   const std::vector<double>& mean(const Place& at, const PathDraws& path, const CompoundDraws& compound,
                                   const exposure::UseSpan& use, bool driven, Normals& normals);
   const std::vector<double>& usage_factor(Normals& normals);
+  const std::vector<double>& notch_factor(Normals& normals);
   const Limits& limits(const Place& at, const CompoundDraws& compound, Normals& normals);
+  const std::vector<double>& cracked_ages(const Place& at, const CompoundDraws& compound, const Limits& shared,
+                                          Normals& normals);
   PlaceDraws place(const Place& at, const std::vector<double>& factor, Normals& normals);
   void add_compound(const Place& at, const CompoundDraws& compound, const std::vector<double>& factor, Normals& normals,
                     PlaceDraws& draws);
@@ -113,16 +106,16 @@ class DrawnCase {
   const casefile::Case& job_;
   const library::Library& library_;
   const exposure::ZoneScores& scores_;
-  LikelyPlaces likely_, low_, high_;  // at the mean scores, and with all zones far below and above
+  std::shared_ptr<HeatMemory> memory_;
+  LikelyPlaces likely_;  // at the mean scores
   ageing::GuardTable guard_;
-  std::map<TableKey, exposure::RateTable> tables_;
   std::map<TableKey, exposure::RateCurves> curves_;
   std::map<std::string, LotDraws> lots_;
   std::map<std::string, exposure::ZoneDraws> zones_;
-  std::vector<double> usage_;
-  std::map<std::tuple<TableKey, std::string, std::string>, std::vector<double>> means_;  // and compound and path
-  std::map<std::pair<std::string, double>, Limits> limits_;                              // by compound and diameter
-  std::map<std::tuple<std::string, std::string, std::string, std::string>, Correction> corrections_;
+  std::vector<double> usage_, notch_;
+  std::map<std::tuple<TableKey, std::string, std::string>, std::vector<double>> means_;          // and compound and path
+  std::map<std::pair<std::string, double>, Limits> limits_;                                      // by compound and diameter
+  std::map<std::tuple<std::string, double, std::string, double>, std::vector<double>> cracked_;  // and segment or bend
 };
 
 }  // namespace heatside::population

@@ -3,17 +3,15 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <chrono>
 #include <cmath>
 #include <map>
 
-#include <chrono>
-#include <limits>
-
-#include "base/text.hpp"
 #include "heatside/population/estimate.hpp"
 #include "heatside/population/segment_trip.hpp"
 #include "population/place.hpp"
 #include "population/placed_wire.hpp"
+#include "population/worst_place.hpp"
 
 namespace heatside::population {
 
@@ -28,57 +26,6 @@ using exposure::UseSpan;
 using library::Library;
 
 constexpr int band_width = 10;  // [K]
-constexpr auto solution = ageing::Solution::closed_form;
-
-// What a case stands on: the records, and the zones as the measurements left them. Changing the case changes neither.
-struct Ground {
-  const Library& library;
-  std::map<std::string, double> scores;
-};
-
-// Which of the places of a segment is looked at, whatever is changed about the case.
-struct Where {
-  std::size_t segment{}, stretch{}, group{};
-};
-
-Place place_at(LikelyPlaces& clocks, const Where& where) {
-  std::vector<Place> places = clocks.places(where.segment);
-  const std::size_t groups = places.front().segment.groups.size();
-  return places.at(where.stretch * groups + where.group);
-}
-
-// Spans since fitting with their hours; a part that was never in service shows its future.
-std::vector<AgedSpan> in_service(const Case& job, LikelyPlaces& clocks, const Place& at) {
-  const auto fitted = casefile::find_by_id(job.looms, at.segment.loom)->fitted.day;
-  std::vector<AgedSpan> spans = clocks.past(at);
-  std::erase_if(spans, [&](const AgedSpan& span) { return span.use.from < fitted; });
-  if (spans.empty()) {
-    spans.push_back(clocks.future(at));
-    spans.back().length = Hours{1.0};
-  }
-  return spans;
-}
-
-double hours_of(const std::vector<AgedSpan>& spans) {
-  double sum = 0.0;
-  for (const AgedSpan& span : spans) sum += span.length.value();
-  return sum;
-}
-
-// Sum over the spans of what `part` says of each, weighed by hours.
-template <class Value, class Part>
-Value over_service(const std::vector<AgedSpan>& spans, Value sum, Part part) {
-  for (const AgedSpan& span : spans) part(sum, span, span.length.value());
-  return sum;
-}
-
-double mean_clock(const Case& job, LikelyPlaces& clocks, const Where& where) {
-  const Place at = place_at(clocks, where);
-  const std::vector<AgedSpan> spans = in_service(job, clocks, at);
-  return over_service(spans, 0.0,
-                      [](double& sum, const AgedSpan& span, double hours) { sum += hours * total(span.extent); }) /
-         hours_of(spans);
-}
 
 double mean_clock(const Case& job, const Ground& ground, bool conduction, const Where& where) {
   LikelyPlaces clocks{job, ground.library, conduction, ground.scores};
@@ -204,54 +151,6 @@ std::vector<BandShare> shares_by_temperature(LikelyPlaces& clocks, const Place& 
   return list;
 }
 
-ageing::ClockRates rates_of(const AgedSpan& span) { return {total(span.extent), span.guard}; }
-
-// Life of this wire and of a new one until it cracks when handled.
-class Lives {
- public:
-  Lives(const Case& job, const Library& library) : job_{job}, library_{library} {}
-
-  Years remaining(LikelyPlaces& clocks, const Place& at, const ageing::ClockRates& future) const {
-    std::vector<ageing::ClockSpan> spans;
-    for (const AgedSpan& span : clocks.past(at)) spans.push_back({span.length, rates_of(span)});
-    return until(at, spans, future);
-  }
-  Years new_wire(const Place& at, const ageing::ClockRates& future) const { return until(at, {}, future); }
-
- private:
-  Years until(const Place& at, const std::vector<ageing::ClockSpan>& past, const ageing::ClockRates& future) const {
-    const ageing::Kinetics kinetics = ageing::likely_kinetics(at.insulation, library_.model);
-    const Metres radius = at.segment.route_radius.value_or(millimetres(library_.model.condition.route_radius.value));
-    const ageing::ConditionThresholds thresholds = ageing::condition_thresholds(
-        kinetics.initial, PerKelvin{at.insulation.expansion.value}, {at.group.outer_diameter, radius}, library_.model);
-    return ageing::years_until(kinetics, past, future, thresholds.flex_cracks, solution);
-  }
-
-  const Case& job_;
-  const Library& library_;
-};
-
-TemperatureMeasure cooler(const TemperatureMeasure& year, KelvinRise by) {
-  TemperatureMeasure cool = year;
-  // What is parked cold has the temperature of the air outside, whatever is done about the bay.
-  for (std::size_t regime = 0; regime < 2; ++regime) {
-    for (double& kelvin : cool.by_regime[regime].kelvin) kelvin -= by.value();
-  }
-  return cool;
-}
-
-ChangeEffect ten_kelvin_cooler(const Lives& lives, LikelyPlaces& clocks, const Place& at, const AgedSpan& future) {
-  const auto change = [](const TemperatureMeasure& year) { return cooler(year, KelvinRise{10.0}); };
-  const ageing::WireSurroundings around = clocks.surroundings(at, future.use);
-  const double extent = total(clocks.clock(at, at.insulation.paths, around, future.use, change));
-  const double guard = at.insulation.guard_paths.empty()
-                           ? extent
-                           : total(clocks.clock(at, at.insulation.guard_paths, around, future.use, change));
-  const ageing::ClockRates rates{extent, guard};
-  return {"10 K cooler while it runs and soaks", "", extent / total(future.extent), lives.remaining(clocks, at, rates),
-          lives.new_wire(at, rates)};
-}
-
 // The same place in a changed case; `past` stays what it was.
 ChangeEffect in_changed_case(std::string change, std::string remark, const Case& changed, const Ground& ground,
                              const Where& where, LikelyPlaces& as_it_is, const Place& at, const AgedSpan& future,
@@ -259,7 +158,7 @@ ChangeEffect in_changed_case(std::string change, std::string remark, const Case&
   LikelyPlaces clocks{changed, ground.library, true, ground.scores};
   const Place there = place_at(clocks, where);
   const AgedSpan then = clocks.future(there);
-  const Lives lives{changed, ground.library};
+  const Lives lives{ground.library};
   ChangeEffect effect{std::move(change), std::move(remark), total(then.extent) / total(future.extent), std::nullopt,
                       lives.new_wire(there, rates_of(then))};
   if (keeps_wire) effect.remaining = lives.remaining(as_it_is, at, rates_of(then));
@@ -363,34 +262,11 @@ std::optional<ChangeEffect> next_rating(const Case& job, const Ground& ground, c
                          ground, where, clocks, at, future, false);
 }
 
-Where worst_place(const Case& job, const Ground& ground, const std::string& id) {
-  const auto found =
-      std::find_if(job.segments.begin(), job.segments.end(), [&](const Segment& segment) { return segment.id == id; });
-  if (found == job.segments.end()) {
-    std::vector<std::string> ids;
-    for (const Segment& segment : job.segments) ids.push_back(segment.id);
-    const std::string nearest = nearest_word(id, ids);
-    throw DomainError(fmt::format("the case has no segment \"{}\"{}", id,
-                                  nearest.empty() ? "" : fmt::format("; did you mean \"{}\"?", nearest)));
-  }
-  Where where{static_cast<std::size_t>(found - job.segments.begin()), 0, 0};
-  LikelyPlaces clocks{job, ground.library, true, ground.scores};
-  const Lives lives{job, ground.library};
-  double soonest = std::numeric_limits<double>::infinity();
-  for (const Place& at : clocks.places(where.segment)) {
-    const double years = lives.remaining(clocks, at, rates_of(clocks.future(at))).value();
-    if (years >= soonest) continue;
-    soonest = years;
-    where.stretch = static_cast<std::size_t>(&at.stretch - found->stretches.data());
-    where.group = static_cast<std::size_t>(&at.group - found->groups.data());
-  }
-  return where;
-}
-
 void add_changes(const Case& job, const Ground& ground, const Where& where, LikelyPlaces& clocks, const Place& at,
                  const AgedSpan& future, Explanation& explanation) {
-  const Lives lives{job, ground.library};
-  explanation.changes.push_back(ten_kelvin_cooler(lives, clocks, at, future));
+  const Lives lives{ground.library};
+  explanation.changes.push_back(
+      when_warmer("10 K cooler while it runs and soaks", KelvinRise{-10.0}, lives, clocks, at, future));
   for (const auto& effect :
        {foil_sleeve(job, ground, where, clocks, at, future), bigger_conductor(job, ground, where, clocks, at, future),
         next_rating(job, ground, where, clocks, at, future)}) {
@@ -413,22 +289,13 @@ Explanation head_of(const Place& at) {
   return head;
 }
 
-}  // namespace
-
-Explanation explain_segment(const Case& job, const Library& library, const std::string& segment) {
-  const Ground ground{library, mean_scores(exposure::zone_scores(job, library))};
-  const Where where = worst_place(job, ground, segment);
-  LikelyPlaces clocks{job, library, true, ground.scores};
-  const Place at = place_at(clocks, where);
+// Everything but what changed cases show.
+Explanation heat_of(const Case& job, LikelyPlaces& clocks, const Lives& lives, const Place& at, double damage) {
   const std::vector<AgedSpan> spans = in_service(job, clocks, at);
   const AgedSpan future = clocks.future(at);
-  const Lives lives{job, library};
-
   Explanation explanation = head_of(at);
   explanation.remaining = lives.remaining(clocks, at, rates_of(future));
   explanation.new_wire = lives.new_wire(at, rates_of(future));
-  const double damage =
-      over_service(spans, 0.0, [](double& sum, const AgedSpan& span, double hours) { sum += hours * total(span.extent); });
   for (const AgedSpan& span : spans) {
     for (std::size_t i = 0; i < explanation.by_regime.size(); ++i)
       explanation.by_regime[i] += span.length.value() * span.extent[i] / damage;
@@ -441,13 +308,42 @@ Explanation explain_segment(const Case& job, const Library& library, const std::
                                      clocks.surroundings(at, future.use).plasticiser_rate);
   explanation.by_state = shares_by_state(clocks, at, spans, damage);
   explanation.by_temperature = shares_by_temperature(clocks, at, spans, damage);
-  explanation.by_cause = shares_by_cause(job, ground, where, damage / hours_of(spans));
-  add_changes(job, ground, where, clocks, at, future, explanation);
   return explanation;
 }
 
+double damage_of(const Case& job, LikelyPlaces& clocks, const Place& at) {
+  return over_service(in_service(job, clocks, at), 0.0,
+                      [](double& sum, const AgedSpan& span, double hours) { sum += hours * total(span.extent); });
+}
+
+}  // namespace
+
+Explanation explain_segment(const Case& job, const Library& library, const std::string& segment) {
+  const Ground ground = ground_of(job, library);
+  LikelyPlaces clocks{job, library, true, ground.scores};
+  const Where where = worst_place(job, ground, clocks, segment);
+  const Place at = place_at(clocks, where);
+  const double damage = damage_of(job, clocks, at);
+  Explanation explanation = heat_of(job, clocks, Lives{library}, at, damage);
+  const double service = hours_of(in_service(job, clocks, at));
+  explanation.by_cause = shares_by_cause(job, ground, where, damage / service);
+  add_changes(job, ground, where, clocks, at, clocks.future(at), explanation);
+  return explanation;
+}
+
+std::vector<Explanation> explain_heat(const Case& job, const Library& library) {
+  const Ground ground = ground_of(job, library);
+  LikelyPlaces clocks{job, library, true, ground.scores};
+  std::vector<Explanation> list;
+  for (const Segment& segment : job.segments) {
+    const Place at = place_at(clocks, worst_place(job, ground, clocks, segment.id));
+    list.push_back(heat_of(job, clocks, Lives{library}, at, damage_of(job, clocks, at)));
+  }
+  return list;
+}
+
 SegmentTrip segment_trip(const Case& job, const Library& library, const std::string& segment, const TripOptions& options) {
-  const Ground ground{library, mean_scores(exposure::zone_scores(job, library))};
+  const Ground ground = ground_of(job, library);
   const Where where = worst_place(job, ground, segment);
   LikelyPlaces clocks{job, library, false, ground.scores};
   const Place at = place_at(clocks, where);

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <map>
+#include <string>
 #include <variant>
 
 #include "heatside/base/random.hpp"
@@ -78,6 +80,84 @@ std::vector<std::size_t> resampled(const std::vector<double>& ln_likelihood, dou
   return taken;
 }
 
+double correlation(const std::vector<double>& a, const std::vector<double>& b) {
+  const auto count = static_cast<double>(a.size());
+  double mean_a = 0.0, mean_b = 0.0;
+  for (std::size_t n = 0; n < a.size(); ++n) {
+    mean_a += a[n] / count;
+    mean_b += b[n] / count;
+  }
+  double both = 0.0, of_a = 0.0, of_b = 0.0;
+  for (std::size_t n = 0; n < a.size(); ++n) {
+    both += (a[n] - mean_a) * (b[n] - mean_b);
+    of_a += (a[n] - mean_a) * (a[n] - mean_a);
+    of_b += (b[n] - mean_b) * (b[n] - mean_b);
+  }
+  return of_a > 0.0 && of_b > 0.0 ? both / std::sqrt(of_a * of_b) : 1.0;
+}
+
+// Nothing may depend on how many segments there are.
+bool of_one_segment(const std::string& quantity) {
+  return quantity.rfind("stretch/", 0) == 0 || quantity.rfind("bend/", 0) == 0;
+}
+
+using Columns = std::map<std::string, std::vector<double>>;
+
+// Which draws are of one family since each step, and how alike the moves since then left them.
+class Families {
+ public:
+  // Draws are taken anew; all moves until the next time belong to this step.
+  void resample(const std::vector<std::size_t>& taken, const Columns& columns) {
+    for (std::vector<std::size_t>& ancestors : ancestors_) {
+      std::vector<std::size_t> now;
+      for (const std::size_t draw : taken) now.push_back(ancestors[draw]);
+      ancestors = std::move(now);
+    }
+    ancestors_.push_back(taken);
+    start_ = columns;
+  }
+  void moved(const Columns& columns) {
+    std::map<std::string, double> likeness;
+    for (const auto& [quantity, column] : columns) {
+      if (of_one_segment(quantity)) continue;
+      const double alike = correlation(start_.at(quantity), column);
+      likeness[quantity] = alike * alike;
+    }
+    likeness_.push_back(std::move(likeness));
+  }
+  // Of the quantity that was moved least.
+  [[nodiscard]] double effective_sample() const {
+    const auto draws = static_cast<double>(ancestors_.front().size());
+    std::vector<double> pairs;  // ordered ones of a draw and another of its family, since each step
+    for (const std::vector<std::size_t>& ancestors : ancestors_) pairs.push_back(related(ancestors) - draws);
+    double least = draws;
+    for (const auto& [quantity, last] : likeness_.back()) {
+      double sum = draws, alike = 1.0, counted = 0.0;
+      for (std::size_t step = likeness_.size(); step-- > 0;) {
+        alike *= likeness_[step].at(quantity);
+        sum += alike * (pairs[step] - counted);
+        counted = pairs[step];
+      }
+      least = std::min(least, draws * draws / sum);
+    }
+    return least;
+  }
+
+ private:
+  // Ordered pairs of one ancestor, each draw with itself included.
+  static double related(const std::vector<std::size_t>& ancestors) {
+    std::vector<double> children(ancestors.size(), 0.0);
+    for (const std::size_t ancestor : ancestors) children[ancestor] += 1.0;
+    double pairs = 0.0;
+    for (const double count : children) pairs += count * count;
+    return pairs;
+  }
+
+  std::vector<std::vector<std::size_t>> ancestors_;  // by step, then of each draw of now
+  std::vector<std::map<std::string, double>> likeness_;
+  Columns start_;
+};
+
 class Tempering {
  public:
   Tempering(const Evidence& evidence, DrawnCase& drawn, Normals normals, std::vector<double> ln_likelihood, Usual& usual)
@@ -93,9 +173,13 @@ class Tempering {
     int stage = 0;
     while (power < 1.0 && stage < most_stages) {
       const double step = next_power(ln_likelihood_, 1.0 - power);
-      take(resampled(ln_likelihood_, step, uniform_draw(random_quantity(normals_.seed(), name("resample", stage, 0)), 0)));
+      const std::vector<std::size_t> taken =
+          resampled(ln_likelihood_, step, uniform_draw(random_quantity(normals_.seed(), name("resample", stage, 0)), 0));
+      take(taken);
       power = std::min(1.0, power + step);
+      families_.resample(taken, normals_.columns());
       for (int move = 0; move < moves_a_stage; ++move) move_all(power, stage, move);
+      families_.moved(normals_.columns());
       ++stage;
     }
     return stage;
@@ -103,6 +187,7 @@ class Tempering {
 
   [[nodiscard]] const Normals& normals() const { return normals_; }
   [[nodiscard]] bool finished() const { return power_ >= 1.0; }
+  [[nodiscard]] double effective_sample() const { return families_.effective_sample(); }
 
  private:
   static std::string name(const char* what, int stage, int move) {
@@ -164,11 +249,12 @@ class Tempering {
   Normals normals_;
   std::vector<double> ln_likelihood_;
   Usual& usual_;
+  Families families_;
   double power_ = 0.0;
   double step_ = 0.5;
 };
 
-// Findings that are most unlikely once the others are believed.
+// Findings that are most unlikely once the others are believed; by themselves where the others are impossible already.
 std::vector<std::size_t> surprises(const std::vector<FindingEvidence>& evidence, std::size_t draws) {
   std::vector<std::size_t> list;
   for (std::size_t i = 0; i < evidence.size(); ++i) {
@@ -178,17 +264,10 @@ std::vector<std::size_t> surprises(const std::vector<FindingEvidence>& evidence,
     }
     const Learning learning = learn(even_belief(draws), others);
     const auto* learnt = std::get_if<Learnt>(&learning);
-    if (learnt == nullptr || expected(learnt->belief, evidence[i].likelihood) < surprising * evidence[i].most)
-      list.push_back(evidence[i].finding);
+    const double chance = expected(learnt != nullptr ? learnt->belief : even_belief(draws), evidence[i].likelihood);
+    if (chance < surprising * evidence[i].most) list.push_back(evidence[i].finding);
   }
   return list;
-}
-
-// Draws that resampling and moving left distinct.
-std::size_t different_draws(const Normals& normals) {
-  std::vector<double> bay = normals.columns().at(quantity::bay);
-  std::sort(bay.begin(), bay.end());
-  return static_cast<std::size_t>(std::unique(bay.begin(), bay.end()) - bay.begin());
 }
 
 }  // namespace
@@ -217,7 +296,7 @@ LearntDraws learn_from(const Evidence& evidence, DrawnCase& drawn, Normals prior
   answer.stages = tempering.run();
   answer.unfinished = !tempering.finished();
   answer.normals = tempering.normals();
-  answer.effective_sample = static_cast<double>(different_draws(answer.normals));
+  answer.effective_sample = tempering.effective_sample();
   return answer;
 }
 

@@ -4,6 +4,7 @@
 
 #include "base/text.hpp"
 #include "heatside/population/estimate.hpp"
+#include "population/likely_case.hpp"
 #include "population/place.hpp"
 #include "population/reliances.hpp"
 
@@ -21,8 +22,8 @@ using library::Library;
 
 class LikelyCase {
  public:
-  LikelyCase(const Case& job, const Library& library, LikelyOptions options, const exposure::ZoneScores& scores)
-      : job_{job}, library_{library}, options_{options}, clocks_{job, library, options.conduction, mean_scores(scores)} {}
+  LikelyCase(const Case& job, const Library& library, LikelyOptions options, std::shared_ptr<exposure::LikelyYears> years)
+      : job_{job}, library_{library}, options_{options}, clocks_{job, library, options.conduction, std::move(years)} {}
 
   SegmentEstimate segment(std::size_t number) try {
     std::vector<SegmentEstimate> places;
@@ -172,13 +173,19 @@ std::vector<casefile::Assumption> assumptions_of(const Case& job, const Library&
 }
 
 Estimate likely_estimate(const Case& job, const Library& library, LikelyOptions options) {
+  const exposure::ZoneScores scores = exposure::zone_scores(job, library);
+  return likely_estimate(job, library, options, scores, std::make_shared<HeatMemory>(library, scores));
+}
+
+Estimate likely_estimate(const Case& job, const Library& library, LikelyOptions options, const exposure::ZoneScores& scores,
+                         const std::shared_ptr<HeatMemory>& memory) {
   Estimate estimate;
   estimate.solution = options.solution;
   estimate.conduction = options.conduction;
   estimate.relies_on = reliances(job, library);
-  estimate.zone_scores = exposure::zone_scores(job, library);
+  estimate.zone_scores = scores;
   estimate.assumptions = with_what_is_added(job, library, estimate.zone_scores);
-  LikelyCase likely{job, library, options, estimate.zone_scores};
+  LikelyCase likely{job, library, options, likely_years_of(memory)};
   for (std::size_t i = 0; i < job.segments.size(); ++i) estimate.segments.push_back(likely.segment(i));
   std::sort(estimate.segments.begin(), estimate.segments.end(), [](const SegmentEstimate& a, const SegmentEstimate& b) {
     return std::tuple(a.flex_cracks.p50, a.cracked.p50, a.id) < std::tuple(b.flex_cracks.p50, b.cracked.p50, b.id);

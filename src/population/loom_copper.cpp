@@ -11,6 +11,7 @@
 #include "base/text.hpp"
 #include "heatside/base/constants.hpp"
 #include "heatside/exposure/trip_trace.hpp"
+#include "population/heat_names.hpp"
 #include "population/placed_wire.hpp"
 
 namespace heatside::population {
@@ -42,10 +43,10 @@ const WireGroup& main_group(const Segment& segment, const Library& library) {
 LocalHeat heat_of_terminal(const std::string& node, const casefile::Terminal& terminal) {
   LocalHeat heat{1.0, terminal.zone, {}, {}};
   if (!terminal.surface_celsius) return heat;
-  heat.name = "terminal " + node;
   exposure::HotTerminal part;
   for (std::size_t i = 0; i < part.surface.size(); ++i) part.surface[i] = celsius((*terminal.surface_celsius)[i]);
   part.cools_with_exhaust = terminal.cools_with_exhaust;
+  heat.name = "terminal " + node + "/" + numbers_of(part);
   heat.source = part;
   return heat;
 }
@@ -203,8 +204,7 @@ LocalHeat own_heat(const Case& job, const Segment& segment, const Stretch& stret
   const PlacedWire wire = wire_in(job, segment, stretch, group, library);
   if (!exposure::differs_from_air(wire)) return own;
   own.source = wire;
-  own.name = segment.id + "/" + stretch.id + "/" + group.lot + "/" + group.size + "/" +
-             plain_number(group.current ? group.current->value() : 0.0);
+  own.name = segment.id + "/" + stretch.id + "/" + numbers_of(wire);
   return own;
 }
 

@@ -1,4 +1,4 @@
-#include "population/normals.hpp"
+#include "heatside/population/normals.hpp"
 
 #include <algorithm>
 #include <array>

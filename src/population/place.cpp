@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "heatside/exposure/temperature_measure.hpp"
+#include "population/heat_names.hpp"
 #include "population/placed_wire.hpp"
 
 namespace heatside::population {
@@ -60,12 +61,13 @@ std::map<std::string, double> mean_scores(const exposure::ZoneScores& scores) {
 
 LikelyPlaces::LikelyPlaces(const Case& job, const Library& library, bool conduction,
                            std::map<std::string, double> zone_scores, double decay_factor)
-    : job_{job}, library_{library}, future_{exposure::future_use(job, library)}, years_{library,
-                                                                                        decay_factor,
-                                                                                        std::move(zone_scores),
-                                                                                        {},
-                                                                                        {},
-                                                                                        {}} {
+    : LikelyPlaces{job, library, conduction,
+                   std::make_shared<exposure::LikelyYears>(
+                       exposure::LikelyYears{library, decay_factor, std::move(zone_scores), {}, {}, {}})} {}
+
+LikelyPlaces::LikelyPlaces(const Case& job, const Library& library, bool conduction,
+                           std::shared_ptr<exposure::LikelyYears> years)
+    : job_{job}, library_{library}, future_{exposure::future_use(job, library)}, years_{std::move(years)} {
   for (const casefile::Loom& loom : job.looms) past_.emplace(loom.id, exposure::past_use(job, loom, library));
   if (!conduction || typical_use() == nullptr) return;
   copper_ = loom_copper(job, library);
@@ -97,14 +99,14 @@ void LikelyPlaces::find_levels() {
     all_air = all_air && source.name.empty();
     try {
       const exposure::TemperatureMeasure& year =
-          exposure::likely_year(years_, source.zone, use, true, source.name.empty() ? nullptr : &spot);
+          exposure::likely_year(*years_, source.zone, use, true, source.name.empty() ? nullptr : &spot);
       heat_.levels.push_back(
           exposure::equivalent_temperature(total(exposure::mean_acceleration(year, common, warm)), common, warm).value());
     } catch (const DomainError& error) {
       throw DomainError("segment \"" + source.name.substr(0, source.name.find('/')) + "\": " + error.what());
     }
   }
-  if (!all_air) heat_.samples = exposure::sample_sources(years_, copper_->sources, use, loaded_share(copper_->sources));
+  if (!all_air) heat_.samples = exposure::sample_sources(*years_, copper_->sources, use, loaded_share(copper_->sources));
 }
 
 std::vector<Place> LikelyPlaces::places(std::size_t number) {
@@ -120,8 +122,8 @@ std::vector<Place> LikelyPlaces::places(std::size_t number) {
       const auto spot = copper_ ? hottest_spot(*copper_, job_, number, i, own, heat_) : std::nullopt;
       if (spot) {
         place.from_start = spot->from_start;
-        place.spot =
-            exposure::WarmSpot{segment.id + "/" + stretch.id + "+" + own.name, spot->parts, loaded_share(spot->parts)};
+        place.spot = exposure::WarmSpot{segment.id + "/" + stretch.id + "+" + numbers_of(spot->parts), spot->parts,
+                                        loaded_share(spot->parts)};
       } else if (!own.name.empty()) {
         place.spot = exposure::WarmSpot{own.name, {own}, loaded_share({own})};
       }
@@ -151,8 +153,12 @@ ageing::WireSurroundings LikelyPlaces::surroundings(const Place& at, const UseSp
   around.wall = at.group.wall;
   around.copper = loom.copper;
   if (at.group.inner) around.plasticiser_rate = library_.model.ageing.inner_wire_loss.value;
-  // On the shelf nothing leaks on it, and nobody knows what it lay in.
-  if (use.from < loom.fitted.day) return around;
+  // Before its fitting nothing leaks on it; on the shelf nobody knows what it lay in.
+  if (use.from < loom.fitted.day) {
+    if (!use.duty.trips.empty() && !at.stretch.covering.empty())
+      around.covering = &library_.coverings.at(at.stretch.covering);
+    return around;
+  }
   around.covering = at.stretch.covering.empty() ? nullptr : &library_.coverings.at(at.stretch.covering);
   around.damp = at.stretch.damp;
   for (const casefile::Leak& leak : at.segment.leaks) {
@@ -176,11 +182,15 @@ AgedSpan LikelyPlaces::aged_span(const Place& at, const UseSpan& use) {
 
 const exposure::ZoneTrace& LikelyPlaces::week(const Place& at) {
   const UseSpan* use = typical_use();
-  return exposure::likely_week(years_, at.zone, use == nullptr ? library::Duty{} : use->duty);
+  return exposure::likely_week(*years_, at.zone, use == nullptr ? library::Duty{} : use->duty);
+}
+
+void LikelyPlaces::forget_spot(const std::string& spot) {
+  if (!spot.empty()) std::erase_if(years_->years, [&](const auto& year) { return year.first.spot == spot; });
 }
 
 const exposure::TemperatureMeasure& LikelyPlaces::year(const Place& at, const UseSpan& use, bool driven) {
-  return exposure::likely_year(years_, at.zone, use, driven, driven ? at.differing() : nullptr);
+  return exposure::likely_year(*years_, at.zone, use, driven, driven ? at.differing() : nullptr);
 }
 
 // rate = laid up + usage (as the duty says - laid up), regime by regime

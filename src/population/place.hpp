@@ -2,6 +2,7 @@
 
 #include <functional>
 #include <map>
+#include <memory>
 #include <optional>
 #include <string>
 #include <tuple>
@@ -50,6 +51,10 @@ class LikelyPlaces {
   /// @param decay_factor  on every zone's soak decay
   LikelyPlaces(const casefile::Case& job, const library::Library& library, bool conduction,
                std::map<std::string, double> zone_scores, double decay_factor = 1.0);
+  /// With years that others share.
+  /// @param years  of the same library
+  LikelyPlaces(const casefile::Case& job, const library::Library& library, bool conduction,
+               std::shared_ptr<exposure::LikelyYears> years);
 
   /// Every wire group in every stretch of a segment.
   [[nodiscard]] std::vector<Place> places(std::size_t segment);
@@ -66,6 +71,8 @@ class LikelyPlaces {
   [[nodiscard]] exposure::PerRegime clock(const Place& at, const std::vector<library::AgeingPath>& paths,
                                           const ageing::WireSurroundings& around, const exposure::UseSpan& use,
                                           const YearChange& change = {});
+  /// Gives back what the years of a spot take, by its name.
+  void forget_spot(const std::string& spot);
 
   /// The week of a place's zone in the typical use.
   [[nodiscard]] const exposure::ZoneTrace& week(const Place& at);
@@ -84,7 +91,7 @@ class LikelyPlaces {
   const library::Library& library_;
   exposure::UseSpan future_;
   std::map<std::string, std::vector<exposure::UseSpan>> past_;
-  exposure::LikelyYears years_;
+  std::shared_ptr<exposure::LikelyYears> years_;
   std::optional<LoomCopper> copper_;
   SourceHeat heat_;  // of the copper's sources, in the typical use
   std::map<std::tuple<exposure::PlaceOfUse, std::string, std::string, double, bool>, exposure::PerRegime> means_;

@@ -2,11 +2,13 @@
 
 #include <Eigen/Dense>
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <map>
 #include <numbers>
 #include <set>
 
+#include "base/four_doubles.hpp"
 #include "population/lot_draws.hpp"
 
 namespace heatside::population {
@@ -78,26 +80,91 @@ struct Weighted {
   const std::vector<double>& weights;
   const std::vector<double>& values;
   double mean = 0.0, variance = 0.0;
+  std::vector<double> pull{};  // weight times distance from the mean
 
   Weighted(const std::vector<double>& some_weights, const std::vector<double>& some_values)
-      : weights{some_weights}, values{some_values} {
+      : weights{some_weights}, values{some_values}, pull(some_values.size()) {
     for (std::size_t n = 0; n < values.size(); ++n) mean += weights[n] * values[n];
-    for (std::size_t n = 0; n < values.size(); ++n) variance += weights[n] * (values[n] - mean) * (values[n] - mean);
+    for (std::size_t n = 0; n < values.size(); ++n) {
+      pull[n] = weights[n] * (values[n] - mean);
+      variance += pull[n] * (values[n] - mean);
+    }
   }
 };
 
-// Variance that polynomials of one column up to degree three explain, less what
-// chance alone would.
+// Sums over draws of weight and of pull times powers of x.
+struct PowerSums {
+  std::array<double, 7> weight{};
+  std::array<double, 4> pull{};
+};
+
+double sum_of(const FourDoubles& lanes) { return (lanes[0] + lanes[1]) + (lanes[2] + lanes[3]); }
+
+// Written out, because arrays of registers are kept in memory. `count` is a multiple of 4.
+HEATSIDE_INLINE_ALWAYS void add_powers(const double* x, const double* weight, const double* pull, std::size_t count,
+                                       PowerSums& sums) {
+  FourDoubles w0{}, w1{}, w2{}, w3{}, w4{}, w5{}, w6{}, p0{}, p1{}, p2{}, p3{};
+  for (std::size_t n = 0; n < count; n += 4) {
+    FourDoubles at, share, towards;
+    load(at, x + n);
+    load(share, weight + n);
+    load(towards, pull + n);
+    const FourDoubles square = at * at, cube = square * at, once = share * at, thrice = share * cube;
+    w0 += share;
+    w1 += once;
+    w2 += share * square;
+    w3 += thrice;
+    w4 += thrice * at;
+    w5 += thrice * square;
+    w6 += thrice * cube;
+    p0 += towards;
+    p1 += towards * at;
+    p2 += towards * square;
+    p3 += towards * cube;
+  }
+  const std::array<double, 7> weights{sum_of(w0), sum_of(w1), sum_of(w2), sum_of(w3), sum_of(w4), sum_of(w5), sum_of(w6)};
+  const std::array<double, 4> pulls{sum_of(p0), sum_of(p1), sum_of(p2), sum_of(p3)};
+  for (std::size_t i = 0; i < weights.size(); ++i) sums.weight[i] += weights[i];
+  for (std::size_t i = 0; i < pulls.size(); ++i) sums.pull[i] += pulls[i];
+}
+
+void add_powers_baseline(const double* x, const double* weight, const double* pull, std::size_t count, PowerSums& sums) {
+  add_powers(x, weight, pull, count, sums);
+}
+
+HEATSIDE_WIDE_REGISTERS void add_powers_wide(const double* x, const double* weight, const double* pull, std::size_t count,
+                                             PowerSums& sums) {
+  add_powers(x, weight, pull, count, sums);
+}
+
+PowerSums power_sums(const Weighted& life, const std::vector<double>& column) {
+  PowerSums sums;
+  const std::size_t whole = column.size() / 4 * 4;
+  (wide_registers() ? add_powers_wide : add_powers_baseline)(column.data(), life.weights.data(), life.pull.data(), whole,
+                                                             sums);
+  std::array<double, 4> x{}, weight{}, pull{};
+  for (std::size_t n = whole; n < column.size(); ++n) {
+    x[n - whole] = column[n];
+    weight[n - whole] = life.weights[n];
+    pull[n - whole] = life.pull[n];
+  }
+  add_powers_baseline(x.data(), weight.data(), pull.data(), x.size(), sums);
+  return sums;
+}
+
+// Variance that Hermite polynomials of one column up to degree three explain, less what chance alone would: of
+// 1, x, x^2 - 1 and x^3 - 3 x.
 double explained(const Weighted& life, const std::vector<double>& column, double effective) {
   constexpr int terms = 3;
-  Eigen::Matrix<double, terms + 1, terms + 1> gram = Eigen::Matrix<double, terms + 1, terms + 1>::Zero();
-  Eigen::Matrix<double, terms + 1, 1> right = Eigen::Matrix<double, terms + 1, 1>::Zero();
-  for (std::size_t n = 0; n < column.size(); ++n) {
-    const double x = column[n];
-    const Eigen::Matrix<double, terms + 1, 1> row(1.0, x, x * x - 1.0, x * (x * x - 3.0));
-    gram += life.weights[n] * row * row.transpose();
-    right += life.weights[n] * (life.values[n] - life.mean) * row;
-  }
+  const PowerSums sums = power_sums(life, column);
+  const std::array<double, 7>& m = sums.weight;
+  const std::array<double, 4>& p = sums.pull;
+  Eigen::Matrix<double, terms + 1, terms + 1> gram;
+  gram << m[0], m[1], m[2] - m[0], m[3] - 3.0 * m[1],                                      //
+      m[1], m[2], m[3] - m[1], m[4] - 3.0 * m[2],                                          //
+      m[2] - m[0], m[3] - m[1], m[4] - 2.0 * m[2] + m[0], m[5] - 4.0 * m[3] + 3.0 * m[1],  //
+      m[3] - 3.0 * m[1], m[4] - 3.0 * m[2], m[5] - 4.0 * m[3] + 3.0 * m[1], m[6] - 6.0 * m[4] + 9.0 * m[2];
+  const Eigen::Matrix<double, terms + 1, 1> right(p[0], p[1], p[2] - p[0], p[3] - 3.0 * p[1]);
   const double part = right.dot(gram.ldlt().solve(right));
   return std::max(0.0, part - terms * life.variance / effective);
 }

@@ -6,7 +6,7 @@
 #include "heatside/casefile/case.hpp"
 #include "heatside/population/belief.hpp"
 #include "heatside/population/estimate.hpp"
-#include "population/normals.hpp"
+#include "heatside/population/normals.hpp"
 
 namespace heatside::population {
 

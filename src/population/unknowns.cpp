@@ -6,8 +6,8 @@
 
 #include "base/text.hpp"
 #include "heatside/population/drawn_estimate.hpp"
+#include "heatside/population/normals.hpp"
 #include "population/lot_draws.hpp"
-#include "population/normals.hpp"
 #include "population/placed_wire.hpp"
 
 namespace heatside::population {

@@ -122,18 +122,21 @@ std::string spread_text(const Estimate& estimate) {
       const population::SpreadShare& part = segment.spread[i];
       if (part.share < 0.04 || part.cause == "together") continue;
       const std::string more = share_in_words(part.share) + " " + part.cause;
-      constexpr std::size_t widest = 68;
+      constexpr std::size_t widest = 60;
       if (words.size() + more.size() > widest) break;
       words += (words.empty() ? "" : ", ") + more;
     }
-    rows.push_back({cut(segment.id, 26), words});
+    const auto together = std::find_if(segment.spread.begin(), segment.spread.end(),
+                                       [](const population::SpreadShare& part) { return part.cause == "together"; });
+    const bool much = together != segment.spread.end() && together->share >= 0.04;
+    rows.push_back({cut(segment.id, 26), words, much ? fmt::format("{:.0f} %", 100.0 * together->share) : ""});
   }
   return "What the spread of each life comes from: knowing this better would narrow it most.\n" +
-         table({"segment", "share of the variance of ln life"}, rows);
+         table({"segment", "share of the variance of ln life", "together"}, rows);
 }
 
 // Before and after the findings.
-std::string learned_text(const Estimate& estimate) {
+std::string learned_text(const Estimate& estimate, double cap) {
   if (!estimate.learned) return "";
   const population::Learned& learned = *estimate.learned;
   std::string text =
@@ -150,10 +153,10 @@ std::string learned_text(const Estimate& estimate) {
     rows.push_back({cut(segment.id, 26),
                     fmt::format("{:.0f} %", 100.0 * (segment.before->chance[3] + segment.before->chance[4])),
                     fmt::format("{:.0f} %", 100.0 * segment.chance_cracked()),
-                    fmt::format("{:.0f}", segment.before->flex_cracks.value()),
-                    fmt::format("{:.0f}", segment.flex_cracks.p50.value())});
+                    years_in_column(segment.before->flex_cracks, cap), years_in_column(segment.flex_cracks.p50, cap)});
   }
-  return text + table({"segment", "cracked before", "after", "handled [a] before", "after"}, rows) + '\n';
+  return text + table({"segment", "cracked before", "after", "handled [a] before", "after"}, rows) +
+         "handled: years until half of the draws crack when handled, below 0 that long ago.\n\n";
 }
 
 std::string later_text(const Estimate& estimate, const casefile::Case& job) {
@@ -203,6 +206,21 @@ std::string headline(const Estimate& estimate, const library::Library& library) 
                  "");
 }
 
+// Heat along the copper makes a place the worst one where what is warmer lies beyond it: another zone, a hot terminal. At an
+// end without either it is a matter of digits.
+bool worth_naming(const SegmentEstimate& estimate, const casefile::Segment& segment, const casefile::Case& job) {
+  const Metres from_end = segment.length - *estimate.worst_from_start;
+  const std::string& end = *estimate.worst_from_start <= from_end ? segment.from : segment.to;
+  const casefile::Node* node = casefile::find_by_id(job.nodes, end);
+  if (node != nullptr && node->terminal) return true;
+  const auto other_zone = [&](const casefile::Segment& one) {
+    const bool meets = one.from == end || one.to == end || one.id == segment.id;
+    return meets && std::any_of(one.stretches.begin(), one.stretches.end(),
+                                [&](const casefile::Stretch& stretch) { return stretch.zone != estimate.zone; });
+  };
+  return std::any_of(job.segments.begin(), job.segments.end(), other_zone);
+}
+
 // "corner-rail 1 cm from rail-rear"
 std::string spot_text(const SegmentEstimate& estimate, const casefile::Segment& segment) {
   const Metres from_start = *estimate.worst_from_start;
@@ -216,13 +234,29 @@ std::string spot_text(const SegmentEstimate& estimate, const casefile::Segment& 
 std::string hottest_spots(const Estimate& estimate, const casefile::Case& job) {
   std::vector<std::string> spots;
   for (const SegmentEstimate& segment : estimate.segments) {
-    if (segment.worst_from_start) spots.push_back(spot_text(segment, *casefile::find_by_id(job.segments, segment.id)));
+    if (!segment.worst_from_start) continue;
+    const casefile::Segment& place = *casefile::find_by_id(job.segments, segment.id);
+    if (worth_naming(segment, place, job)) spots.push_back(spot_text(segment, place));
   }
   if (spots.empty()) return "";
   return wrapped(
       fmt::format("Where it is worst, because heat flows along the copper: {}. All others: all along the worst zone.",
                   fmt::join(spots, "; ")),
       "");
+}
+
+// What the question marks of the heat table mean.
+std::string guessed_compounds(const Estimate& estimate) {
+  std::set<std::string> guesses;
+  for (const SegmentEstimate& segment : estimate.segments) {
+    if (!segment.compound_known)
+      guesses.insert(fmt::format("{} ({:.0f} in 100)", segment.insulation, 100.0 * segment.compound_chance));
+  }
+  if (guesses.empty() || estimate.likely_only) return "";
+  return wrapped(fmt::format("? not known: the likeliest candidate{} stands here, {}; the chances and years above are drawn "
+                             "over all candidates.",
+                             estimate.learned ? " after the findings" : "", fmt::join(guesses, ", ")),
+                 "");
 }
 
 // One row a zone, hottest first: where the ageing came from.
@@ -240,12 +274,12 @@ std::string heat_table(const Estimate& estimate) {
   std::vector<std::vector<std::string>> rows;
   for (const SegmentEstimate* zone : zones) {
     const auto share = [&](std::size_t regime) { return fmt::format("{:.0f} %", 100.0 * zone->damage_share[regime]); };
-    rows.push_back({zone->zone, zone->insulation, fmt::format("{:.0f} Cel", in_celsius(zone->equivalent_temperature)),
-                    share(0), share(1), share(2)});
+    rows.push_back({zone->zone, zone->insulation + (zone->compound_known ? "" : "?"),
+                    fmt::format("{:.0f} Cel", in_celsius(zone->equivalent_temperature)), share(0), share(1), share(2)});
   }
   return "Where the ageing came from since fitting: the constant temperature that does as much, and its\n"
          "parts while running, in the hot soak after key-off, and parked cold.\n" +
-         table({"zone", "insulation", "as if at", "running", "soak", "parked"}, rows);
+         table({"zone", "insulation", "as if at", "running", "soak", "parked"}, rows) + guessed_compounds(estimate);
 }
 
 // Guarded compounds stay supple until shortly before they crack.
@@ -337,10 +371,12 @@ std::string estimate_text(const Estimate& estimate, const casefile::Case& job, c
     text += wrapped(
         "Likely case only: every quantity at its likely value, so no interval is given. A real lot may last half or twice "
         "as long "
-        "from the making of the compound alone; compound, duty and zone temperatures add to that.",
+        "from the making of the compound alone; compound, duty and zone temperatures add to that. It is "
+        "milder than the middle of the draws where an unlikely compound or a hot zone would be much worse: without --likely "
+        "those count too.",
         "");
   }
-  if (!estimate.likely_only) text += '\n' + learned_text(estimate) + later_text(estimate, job) + spread_text(estimate);
+  if (!estimate.likely_only) text += '\n' + learned_text(estimate, cap) + later_text(estimate, job) + spread_text(estimate);
   text += '\n' + heat_table(estimate) + '\n' + measured_text(estimate.zone_scores) + assumptions_text(estimate) + '\n';
   for (const std::string& part : job.unused) text += wrapped(part, "Not computed with: ");
   text += reliance_text(estimate);

@@ -6,6 +6,7 @@
 #include "base/text.hpp"
 #include "heatside/report/fit_report.hpp"
 #include "report/fit_words.hpp"
+#include "report/svg.hpp"
 
 namespace heatside::report {
 
@@ -17,22 +18,6 @@ constexpr double width = 760.0, height = 520.0;
 constexpr double left = 84.0, right = 736.0, top = 56.0, bottom = 440.0;
 // A thousand marks in one column would be a bar.
 constexpr std::size_t most_marks = 40;
-
-std::string escaped(const std::string& text) {
-  std::string safe;
-  for (const char c : text) {
-    if (c == '<') {
-      safe += "&lt;";
-    } else if (c == '>') {
-      safe += "&gt;";
-    } else if (c == '&') {
-      safe += "&amp;";
-    } else if (static_cast<unsigned char>(c) >= ' ') {
-      safe += c;
-    }
-  }
-  return safe;
-}
 
 // What is drawn at one temperature.
 struct Column {
@@ -134,7 +119,7 @@ std::string stroke(double x1, double y1, double x2, double y2, std::string_view 
 }
 
 std::string label(double x, double y, std::string_view anchor, const std::string& text) {
-  return fmt::format("<text x=\"{:.1f}\" y=\"{:.1f}\" text-anchor=\"{}\">{}</text>\n", x, y, anchor, escaped(text));
+  return fmt::format("<text x=\"{:.1f}\" y=\"{:.1f}\" text-anchor=\"{}\">{}</text>\n", x, y, anchor, svg::escaped(text));
 }
 
 double temperature_step(double span) {
@@ -302,11 +287,11 @@ std::string fit_plot(const Study& study, const FitHeading& heading) {
       "role=\"img\" "
       "aria-labelledby=\"fit-title fit-desc\" font-family=\"sans-serif\" font-size=\"12\" fill=\"#111\">\n",
       width, height);
-  svg += fmt::format("<title id=\"fit-title\">Life over temperature, {}</title>\n", escaped(heading.data_name));
-  svg += fmt::format("<desc id=\"fit-desc\">{}</desc>\n", escaped(description(study, model)));
+  svg += fmt::format("<title id=\"fit-title\">Life over temperature, {}</title>\n", svg::escaped(heading.data_name));
+  svg += fmt::format("<desc id=\"fit-desc\">{}</desc>\n", svg::escaped(description(study, model)));
   svg += fmt::format("<rect width=\"{:.0f}\" height=\"{:.0f}\" fill=\"#fff\"/>\n", width, height);
   svg += fmt::format("<text x=\"{:.1f}\" y=\"28\" font-size=\"15\">Life over temperature, {}</text>\n", left,
-                     escaped(heading.data_name));
+                     svg::escaped(heading.data_name));
   svg += axes_drawn(axes);
   svg += fmt::format("<clipPath id=\"fit-area\"><rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\"/></clipPath>\n", left,
                      top, right - left, bottom - top);
@@ -320,8 +305,7 @@ std::string fit_plot(const Study& study, const FitHeading& heading) {
     caption = fmt::format("Grey: {} % band of the line, point by point. Ring: life asked for. {}",
                           plain_number(100.0 * model->level, 4), heading.note);
   }
-  constexpr std::size_t longest = 110;
-  svg += label(left, height - 14.0, "start", caption.size() > longest ? caption.substr(0, longest) + "..." : caption);
+  svg += label(left, height - 14.0, "start", svg::shortened(caption, right - left, 12.0));
   return svg + "</svg>\n";
 }
 

@@ -22,7 +22,7 @@ std::optional<std::string> find_sheet(const Library& library, const std::map<std
 template <class Record>
 void add_kind(std::string& text, std::string_view heading, const std::map<std::string, Record>& records) {
   text += std::string{heading} + '\n';
-  for (const auto& [key, record] : records) text += wrapped(record.head.name, "  " + fitted(record.head.id, 22));
+  for (const auto& [key, record] : records) text += wrapped(record.head.name, "  " + fitted(record.head.id, 26));
 }
 
 template <class Visitor>
@@ -36,6 +36,8 @@ void for_each_kind(const Library& library, Visitor visit) {
   visit("eras", library.eras);
   visit("methods", library.methods);
   visit("clues", library.clues);
+  visit("consequences", library.consequences);
+  visit("remedies", library.remedies);
 }
 
 }  // namespace
@@ -43,7 +45,7 @@ void for_each_kind(const Library& library, Visitor visit) {
 std::string library_text(const Library& library) {
   std::string text;
   for_each_kind(library, [&](std::string_view heading, const auto& records) { add_kind(text, heading, records); });
-  text += "model constants\n" + wrapped(library.model.head.name, "  " + fitted(library.model.head.id, 22));
+  text += "model constants\n" + wrapped(library.model.head.name, "  " + fitted(library.model.head.id, 26));
   text += "templates for `heatside start`\n";
   for (const std::string& id : ids_of(library.templates)) text += "  " + id + '\n';
   return text;

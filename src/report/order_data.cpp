@@ -84,13 +84,39 @@ Json steps_json(const CaseOrder& order) {
   return list;
 }
 
-Json handling_json(const CaseOrder& order, const population::Estimate& estimate) {
+Json handling_json(const CaseOrder& order) {
   Json json = Json::object();
-  for (const inspection::Candidate& candidate : order.question.candidates) {
-    const auto* segment = casefile::find_by_id(estimate.segments, candidate.id);
-    json[candidate.id] = inspection::handling_advice(segment->most_likely);
+  for (const inspection::Handling& one : order.handling)
+    json[one.segment] = {
+        {"as", ageing::name_of(one.as)}, {"chance", one.chance}, {"advice", inspection::handling_advice(one.as)}};
+  return json;
+}
+
+Json found_json(const CaseOrder& order) {
+  Json list = Json::array();
+  for (const inspection::FoundBare& found : order.found_bare) list.push_back({{"id", found.segment}, {"seen", found.seen}});
+  return list;
+}
+
+// What may be chosen, by loom: id of the remedy, its name, the segments that it takes in hand.
+Json actions_of_all(const CaseOrder& order) {
+  Json json = Json::object();
+  for (std::size_t i = 0; i < order.actions.size(); ++i) {
+    Json& list = json[order.question.choices[i].id] = Json::array();
+    for (std::size_t a = 0; a < order.actions[i].size(); ++a) {
+      const inspection::ActionWords& words = order.actions[i][a];
+      list.push_back({{"id", order.question.choices[i].actions[a].id}, {"name", words.name}, {"segments", words.segments}});
+    }
   }
   return json;
+}
+
+Json openings_json(const CaseOrder& order) {
+  const auto& question = order.question;
+  return {{"made", order.opened},
+          {"spent", order.spent},
+          {"allowed_left", question.allowed ? Json(*question.allowed) : Json(nullptr)},
+          {"cost_left", question.cost_limit ? Json(*question.cost_limit) : Json(nullptr)}};
 }
 
 const char* looking_name(inspection::Looking looking) {
@@ -101,6 +127,10 @@ const char* looking_name(inspection::Looking looking) {
       return "costs-more";
     case inspection::Looking::changes_nothing:
       return "changes-nothing";
+    case inspection::Looking::not_allowed:
+      return "not-allowed";
+    case inspection::Looking::nothing_left:
+      return "nothing-left";
   }
   return "";
 }
@@ -128,6 +158,8 @@ std::string order_json(const CaseOrder& order, const population::Estimate& estim
       {"consent", order.consent},
       {"step_zero", steps_json(order)},
       {"looking", looking_name(order.order.looking)},
+      {"owner", openings_json(order)},
+      {"choices", actions_of_all(order)},
       {"choice_now", actions_json(order, order.order.now.best)},
       {"loss_now", order.order.now.least},
       {"perfect_information", {{"saving", order.order.perfect.saving}, {"exact", order.order.perfect.exact}}},
@@ -142,7 +174,8 @@ std::string order_json(const CaseOrder& order, const population::Estimate& estim
       {"by_chance", ids_json(order, order.order.by_chance)},
       {"kept_out", ids_json(order, order.order.kept_out)},
       {"look_again", again_json(order)},
-      {"handling", handling_json(order, estimate)},
+      {"handling", handling_json(order)},
+      {"found_bare", found_json(order)},
       {"assumptions", assumptions_json(assumptions)},
       {"cautions", cautions()}};
   return document.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';

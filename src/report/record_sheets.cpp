@@ -114,6 +114,7 @@ void add_opening(Sheet& sheet, const ModelConstants::Opening& opening) {
   sheet.number("  chance, flex-cracks", opening.fault_flex_cracks);
   sheet.number("  chance, cracked", opening.fault_cracked);
   sheet.number("  chance, crumbling", opening.fault_crumbling);
+  sheet.number("  within", opening.fault_years);
   sheet.number("opening breaks it, stiff", opening.break_stiff);
   sheet.number("  flex-cracks", opening.break_flex_cracks);
   sheet.number("  cracked", opening.break_cracked);
@@ -357,6 +358,38 @@ std::string sheet_of(const Library& library, const Clue& record) {
   sheet.sentence("how", record.how);
   for (const auto& [insulation, chance] : record.chance) sheet.number("on " + insulation, chance);
   sheet.number("on all others", record.others);
+  return sheet.finish(library);
+}
+
+std::string sheet_of(const Library& library, const Consequence& record) {
+  Sheet sheet{record.head, "consequence"};
+  sheet.sentence("when it opens", record.when_open);
+  sheet.sentence("when it shorts", record.when_short);
+  sheet.number("faults that short", record.short_share);
+  sheet.number("stops it, open", record.stop_open);
+  sheet.number("stops it, shorted", record.stop_short);
+  sheet.line("fused",
+             fmt::format("{} [{}, {}]", record.fused ? "usually" : "no", name_of(record.from.grade), record.from.source));
+  sheet.line("traded against money", record.never_traded ? "never" : "yes");
+  sheet.cite(record.from);
+  return sheet.finish(library);
+}
+
+std::string sheet_of(const Library& library, const RemedyKind& record) {
+  Sheet sheet{record.head, "remedy"};
+  sheet.sentence("about", record.about);
+  sheet.sentence("stays in", record.stays_in);
+  sheet.line("parts", "money, in minutes of work that it pays");
+  sheet.number("  once", record.parts);
+  sheet.number("  for each segment", record.parts_each);
+  sheet.number("  for each wire in it", record.parts_wire);
+  sheet.line("work", "minutes");
+  sheet.number("  once", record.minutes);
+  sheet.number("  for each segment", record.minutes_each);
+  sheet.number("  for each wire in it", record.minutes_wire);
+  sheet.number("parts are there after", record.lead_days);
+  sheet.number("disturbs what stays in by", record.disturbs);
+  if (record.act == library::RemedyAct::cover) sheet.number("prevents of bare-wire faults", record.prevents);
   return sheet.finish(library);
 }
 

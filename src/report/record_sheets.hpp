@@ -17,6 +17,8 @@ namespace heatside::report {
 [[nodiscard]] std::string sheet_of(const library::Library& library, const library::Era& record);
 [[nodiscard]] std::string sheet_of(const library::Library& library, const library::Method& record);
 [[nodiscard]] std::string sheet_of(const library::Library& library, const library::Clue& record);
+[[nodiscard]] std::string sheet_of(const library::Library& library, const library::Consequence& record);
+[[nodiscard]] std::string sheet_of(const library::Library& library, const library::RemedyKind& record);
 [[nodiscard]] std::string sheet_of(const library::Library& library, const library::ModelConstants& record);
 
 /// A case template: its segments and the zones they lie in.

@@ -4,5 +4,7 @@ set -euo pipefail
 cd "$(dirname "$0")/../.."
 
 bash src/scripts/install.sh src/scripts/packages.txt src/scripts/test-packages.txt
+# Another distribution of Node.js excludes Debian's packages of it.
+command -v npm > /dev/null || bash src/scripts/install.sh src/scripts/node-packages.txt
 find include src tests -name '*.hpp' -o -name '*.cpp' | sort | xargs clang-format --dry-run --Werror
 cmake --workflow --preset sanitize

@@ -173,7 +173,7 @@ TEST_CASE("findings: ids that do not resolve name the nearest", "[casefile][find
              Contains("unknown cause"));
   CHECK_THAT(first_problem(R"([{"segment": "S1", "seen": "stiff", "method": "look-touch", "signs": ["sticky", 3]}])"),
              Contains("/findings/0/signs/1"));
-  CHECK_THAT(first_problem(R"([{"segment": "S2", "stretch": "a", "seen": "stiff", "method": "look-touch"}])"),
+  CHECK_THAT(first_problem(R"([{"segment": "S2", "stretch": "a", "seen": "stiff", "method": "look-boot"}])"),
              Contains("unknown stretch \"a\"") && Contains("rear, front"));
 }
 
@@ -240,8 +240,18 @@ TEST_CASE("openings: what the owner agreed to is kept", "[casefile][findings]") 
 
 TEST_CASE("openings: segments count once, and only where covering came off", "[casefile][findings]") {
   const Case result = read(with_findings(R"([
-    {"segment": "S2", "seen": "supple", "method": "look-touch", "on": "2026-09-14"},
-    {"segment": "S2", "seen": "supple", "method": "look-opening", "on": "2026-09-14"},
-    {"segment": "S1", "seen": "supple", "method": "look-boot", "on": "2026-09-14"}])"));
-  CHECK(opened_segments(result, records()) == std::vector<std::string>{"S2"});
+    {"segment": "S1", "seen": "supple", "method": "look-touch", "on": "2026-09-14"},
+    {"segment": "S1", "seen": "supple", "method": "look-opening", "on": "2026-09-14"},
+    {"segment": "S2", "seen": "supple", "method": "look-boot", "on": "2026-09-14"}])"));
+  CHECK(opened_segments(result, records()) == std::vector<std::string>{"S1"});
+}
+
+TEST_CASE("findings: nothing is opened, touched or cut on airbag circuits", "[casefile][findings][error]") {
+  // Rule of the trade: airbag circuits are left to the maker's procedure; common practice, no source. S2 carries some.
+  CHECK_THAT(first_problem(R"([{"segment": "S2", "seen": "cracked", "method": "look-touch", "cause": "heat"}])"),
+             Contains("/findings/0/method") && Contains("airbag"));
+  CHECK_THAT(first_problem(R"([{"segment": "S2", "method": "bend-tail", "bend": {"diameter_mm": 10, "cracked": true,
+      "temperature_Cel": 20}}])"),
+             Contains("airbag"));
+  CHECK(problems_of(with_findings(R"([{"segment": "S2", "seen": "supple", "method": "look-boot"}])")).empty());
 }

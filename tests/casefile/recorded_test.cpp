@@ -24,7 +24,6 @@ bool says_unused(const Case& result, const std::string& part) {
 
 TEST_CASE("recorded: each part that the estimate does not use is named once", "[casefile]") {
   CHECK(says_unused(read(with_recorded("symptoms", R"({"none": true})")), "symptoms"));
-  CHECK(says_unused(read(with_recorded("circuits", R"([{"id": "C1", "fuse_A": 10}])")), "circuits"));
 }
 
 TEST_CASE("recorded: what warms a wire is computed with and so not listed", "[casefile]") {
@@ -61,10 +60,4 @@ TEST_CASE("recorded: symptoms do not say none and some at once", "[casefile][err
   CHECK_THAT(problems_of(with_recorded("symptoms", R"({"none": true, "blown_fuses": ["7"]})")).at(0),
              Contains("listed beside"));
   CHECK(problems_of(with_recorded("symptoms", R"({"none": true, "blown_fuses": []})")).empty());
-}
-
-TEST_CASE("recorded: circuits have ids of their own and sizes that exist", "[casefile][error]") {
-  CHECK_THAT(problems_of(with_recorded("circuits", R"([{"id": "C1"}, {"id": "C1"}])")).at(0), Contains("/circuits/1/id"));
-  CHECK_THAT(problems_of(with_recorded("circuits", R"([{"id": "C1", "size": "0.7 mm2"}])")).at(0),
-             Contains("/circuits/0/size"));
 }

@@ -99,7 +99,7 @@ TEST_CASE("rate table: random draws agree with the direct year within 1e-3", "[e
   }
 }
 
-TEST_CASE("rate table: a thousand random draws agree with the direct year within 1e-3", "[.][thousand][rate-table]") {
+TEST_CASE("rate table: a thousand random draws agree with the direct year within 1e-3", "[.nightly][thousand][rate-table]") {
   for (const Place& place : measured_places) {
     const double error = largest_error(place, draws_of(1000, place.zone));
     WARN(place.zone << ' ' << place.climate << ' ' << place.duty << ": largest error " << error);

@@ -165,7 +165,7 @@ TEST_CASE("opening order: when nothing pays it says why", "[inspection][opening]
   SECTION("nothing left to open") {
     for (Candidate& candidate : question.candidates) candidate.opened = true;
     const OpeningOrder order = opening_order(question);
-    CHECK(order.looking == Looking::changes_nothing);
+    CHECK(order.looking == Looking::nothing_left);
     CHECK(order.by_value.empty());
     CHECK(order.pairs.empty());
     CHECK(order.perfect.saving > 0.0);
@@ -190,7 +190,53 @@ TEST_CASE("opening order: a pair can pay where no single opening does", "[inspec
   CHECK_THAT(order.pairs[0].net, WithinAbs(1.75, 1.0e-12));
   CHECK(order.looking == Looking::pays);
   question.tree.depth = 1;
-  CHECK(opening_order(question).looking == Looking::changes_nothing);
+  // One look alone changes nothing, but knowing more would: it must not be said that looking changes nothing.
+  CHECK(opening_order(question).looking == Looking::costs_more);
+}
+
+TEST_CASE("opening order: an opening that is not allowed is no opening that does not pay", "[inspection][opening]") {
+  OpeningQuestion question = small_question();
+  REQUIRE(opening_order(question).looking == Looking::pays);
+  SECTION("none") {
+    question.allowed = 0;
+    CHECK(opening_order(question).looking == Looking::not_allowed);
+  }
+  SECTION("none that the money pays for") {
+    question.cost_limit = 0.5;  // every look costs a minute at 1
+    CHECK(opening_order(question).looking == Looking::not_allowed);
+  }
+  SECTION("nothing but airbag circuits") {
+    for (Candidate& candidate : question.candidates) candidate.airbag = true;
+    CHECK(opening_order(question).looking == Looking::nothing_left);
+  }
+}
+
+TEST_CASE("opening order: what an outcome rules out is not advised after it", "[inspection][opening]") {
+  // One segment, cracked with chance 1/2, a sure look at 1. Losses supple / cracked: leave 0 / 60, cover 5 / 55, replace
+  // 35 / 35. Without a rule: 17.5 after the look. With `replace` ruled out after a crack: 0 and 55. By hand.
+  OpeningQuestion question = vector_question();
+  question.candidates.resize(1);
+  question.candidates[0].table = yes_or_no(1.0, 1.0);
+  question.knowledge = {even_belief(1), {supple_or_cracked({0.5})}};
+  const Action leave{"leave", 0.0, {}, {{0, {0.0, 0.0, 0.0, 60.0, 60.0}}}};
+  const Action cover{"cover", 5.0, {}, {{0, {0.0, 0.0, 0.0, 50.0, 50.0}}}};
+  question.choices = {{"loom", {leave, cover, {"replace", 35.0, {}, {}}}}};
+  const auto after_a_crack = [](const OpeningOrder& order) {
+    for (const TreeBranch& branch : order.tree.root.branches) {
+      if (branch.outcomes == std::vector<std::size_t>{1}) return branch.next.actions;
+    }
+    return std::vector<std::size_t>{};
+  };
+  const OpeningOrder free = opening_order(question);
+  CHECK(after_a_crack(free) == std::vector<std::size_t>{2});
+  CHECK_THAT(free.tree.net_saving, WithinAbs(30.0 - 17.5 - 1.0, 1.0e-12));
+  question.candidates[0].ruled_out = {{1, 0, 2}};
+  const OpeningOrder ruled = opening_order(question);
+  CHECK(after_a_crack(ruled) == std::vector<std::size_t>{1});
+  CHECK_THAT(ruled.tree.net_saving, WithinAbs(30.0 - 27.5 - 1.0, 1.0e-12));
+  // Where everything is ruled out, nothing is.
+  question.candidates[0].ruled_out = {{1, 0, 0}, {1, 0, 1}, {1, 0, 2}};
+  CHECK(after_a_crack(opening_order(question)) == std::vector<std::size_t>{2});
 }
 
 TEST_CASE("opening order: what the owner allows is kept", "[inspection][opening]") {

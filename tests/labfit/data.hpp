@@ -15,7 +15,9 @@
 namespace heatside::labfit {
 
 inline std::string data_text(const std::string& name) {
-  std::ifstream in{std::string{HEATSIDE_SOURCE_DIR} + "/tests/labfit/data/" + name, std::ios::binary};
+  std::string path = HEATSIDE_SOURCE_DIR "/tests/labfit/data/";
+  path += name;
+  std::ifstream in{path, std::ios::binary};
   REQUIRE(in.good());
   return {std::istreambuf_iterator<char>{in}, {}};
 }

@@ -124,11 +124,10 @@ class Answers(Fit):
         self.assertEqual(answer.returncode, DONE)
         self.assertTrue(answer.stdout.startswith("Example:  heatside fit examples/oven-test.csv"))
         words = answer.stdout.split("\n\n")[0].removeprefix("Example:  heatside ").replace("\\\n", " ").split()
-        (self.folder / "own").mkdir()
-        words = [str(self.folder / word) if word in ("life.svg", "own/lab-xlpo.json") else word for word in words]
+        words = [str(self.folder / word) if word in ("life.svg", "lab-xlpo.json") else word for word in words]
         again = run(*words, cwd=SOURCE)
         self.assertEqual(again.returncode, DONE, again.stderr)
-        self.assertTrue((self.folder / "own" / "lab-xlpo.json").exists())
+        self.assertTrue((self.folder / "lab-xlpo.json").exists())
 
     def test_standard_input_and_the_same_bytes(self):
         text = example().read_text(encoding="utf-8")

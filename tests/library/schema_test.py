@@ -19,7 +19,8 @@ import jsonschema
 
 PROGRAM = None
 SOURCE = None
-KINDS = ("climate", "clue", "conductors", "covering", "duty", "era", "insulation", "method", "model", "sources", "template", "zone")
+KINDS = ("climate", "clue", "conductors", "consequence", "covering", "duty", "era", "insulation", "method", "model", "remedy", "sources",
+         "template", "zone")
 
 
 def load(path):
@@ -257,6 +258,18 @@ class Agreement(unittest.TestCase):
 
     def test_clues(self):
         self.assert_kind_agrees("clues/print-code-2x.json")
+
+    def test_consequences(self):
+        # Fused, unfused, and never traded although fused.
+        self.assert_kind_agrees("consequences/injector.json", "consequences/battery-feed.json", "consequences/brake.json")
+        document = load(SOURCE / "materials" / "consequences" / "battery-feed.json")
+        self.assert_agreement("consequence", [("traded", {**document, "never_traded": False}), ("fused", {**document, "fused": True}),
+                                              ("neither", {**document, "fused": True, "never_traded": False}),
+                                              ("chance above 1", {**document, "stop_open": {**document["stop_open"], "value": 1.5}}),
+                                              ("flag as text", {**document, "fused": "no"}), ("flag as number", {**document, "fused": 0})])
+
+    def test_remedies(self):
+        self.assert_kind_agrees("remedies/sleeve-and-tape.json", "remedies/leave.json")
 
     def test_model(self):
         self.assert_kind_agrees("model.json")

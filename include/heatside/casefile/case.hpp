@@ -48,13 +48,24 @@ struct FutureUse {
 
 enum class Copper { bare, tinned };
 
+/// How long and how a part was used in another vehicle before it was fitted here.
+struct PartPast {
+  Date from, to;  ///< in service there
+  std::string climate;
+  DutyChoice duty;
+  double usage = 1.0;
+  Parking parking{};
+  double ln_sd = 0.0;  ///< how well its wear there is known, on a logarithmic scale
+};
+
 struct Loom {
   std::string id, name;
   Date made;              ///< its own date of manufacture
   Date fitted;            ///< when it went into the vehicle: entry into service, or its replacement
   std::string date_code;  ///< as read; empty when none was
   Copper copper{};
-  std::string region;  ///< where it was made: region of an era record
+  std::string region;                 ///< where it was made: region of an era record
+  std::optional<PartPast> elsewhere;  ///< of a used part
 };
 
 struct InsulationCandidate {
@@ -252,6 +263,44 @@ struct Prediction {
   std::string sha256;  ///< of `hashed_text`, see record.hpp
 };
 
+/// A circuit, as a wiring plan needs it. Texts may be empty.
+struct Circuit {
+  std::string pointer;  ///< JSON pointer of the entry in the case
+  std::string id;
+  std::string function;               ///< id of a consequence record, or own words
+  std::vector<std::string> segments;  ///< ids, in the order that it runs through them
+  std::string plug, cavity, colour, size, splice, note;
+  std::optional<double> fuse_amperes;
+  bool unfused = false;  ///< stated
+  bool screened = false, twisted = false;
+};
+
+/// Something that can be done about the looms. What is not stated comes from the record of its kind.
+struct Remedy {
+  std::string pointer;  ///< JSON pointer of the entry in the case
+  std::string id, name;
+  std::string kind;                             ///< id of a remedy record
+  std::vector<std::string> segments;            ///< ids that it covers, in the order of the case; empty for leaving
+  std::vector<InsulationCandidate> candidates;  ///< compound of what goes in, heaviest first; empty where nothing goes in
+  bool compound_known = false;                  ///< the case names it
+  std::optional<Date> made;                     ///< when what goes in was made; absent: nobody knows
+  std::string date_code;                        ///< as read on its tag; may be empty
+  std::optional<PartPast> past;                 ///< used parts: the donor, assumed where not stated
+  std::string covering;                         ///< id of a covering record that is put on; may be empty
+  std::optional<double> parts_cost;             ///< in the currency of the case
+  std::optional<Minutes> minutes;
+  std::optional<double> lead_days;
+  std::string note;
+};
+
+/// What the owner's money and time are worth, for choosing a remedy.
+struct Costs {
+  std::optional<double> per_minute;  ///< of work, in the currency of the case; absent: the model's
+  std::optional<double> stop;        ///< a stop on the road, in the currency of the case; absent: the model's
+  Years horizon{10.0};
+  double discount_per_year = 0.0;  ///< share
+};
+
 struct Case {
   std::string title, note, currency;
   bool invented = false;  ///< a scenario of our own making
@@ -269,6 +318,9 @@ struct Case {
   std::vector<Measured> measured;  ///< in the order of the case
   std::vector<Finding> findings;   ///< in the order of the case
   Openings openings;
+  std::vector<Circuit> circuits;  ///< in the order of the case
+  std::vector<Remedy> remedies;   ///< in the order of the case
+  Costs costs;
   std::vector<Prediction> predictions;  ///< in the order of the case
   std::vector<Assumption> assumptions;  ///< what the reader had to assume, and what the case itself lists as assumed
   std::vector<std::string> unused;      ///< parts of the case that this version records but does not compute with

@@ -9,6 +9,9 @@
 
 namespace heatside::casefile {
 
+/// How a started case begins to say that its compounds are not known.
+inline constexpr std::string_view compounds_unknown = "The compound of every lot is unknown";
+
 /// What somebody knows when a vehicle rolls in. What is left out becomes a listed assumption.
 struct Intake {
   std::string template_id;

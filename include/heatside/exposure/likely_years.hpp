@@ -1,6 +1,7 @@
 #pragma once
 
 #include <map>
+#include <memory>
 #include <string>
 #include <tuple>
 #include <utility>
@@ -36,6 +37,8 @@ struct WarmSpot {
 /// @param spot  null where the insulation has the temperature of the air; a laid-up wire always has
 [[nodiscard]] PlaceOfUse place_of_use(const std::string& zone, const UseSpan& span, bool driven, const WarmSpot* spot);
 
+struct WeekSample;  // of src/exposure/sampled_week.hpp
+
 /// The years that were computed so far: an exposure is worked out once, whoever asks for it.
 struct LikelyYears {
   const library::Library& library;
@@ -44,6 +47,8 @@ struct LikelyYears {
   std::map<PlaceOfUse, TemperatureMeasure> years;
   std::map<PlaceOfUse, Temperature> sources;                        ///< of parts that differ from air, by their name as spot
   std::map<std::pair<std::string, std::string>, ZoneTrace> traces;  ///< by zone and schedule
+  /// Their weeks at the points of the quadrature, by zone, schedule and hours of sun: all spots of a zone share them.
+  std::map<std::tuple<std::string, std::string, double>, std::shared_ptr<const std::vector<WeekSample>>> weeks{};
 };
 
 /// The week of a zone under a duty at the likely numbers; laid up without trips. Adds it to `known`.

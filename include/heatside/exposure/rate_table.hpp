@@ -66,7 +66,7 @@ struct ZoneDraws {
 struct RateCurves {
   JoulePerMole lowest{0.0}, highest{0.0}, drying{0.0};
   std::size_t draws{};
-  std::vector<double> coefficients;  ///< draw by draw
+  std::vector<double> coefficients;  ///< draw by draw; once for all where the table does not depend on the draw
 };
 
 [[nodiscard]] RateCurves rate_curves(const RateTable& table, const ZoneDraws& draws);
@@ -78,5 +78,14 @@ struct RateCurves {
 /// @throws DomainError  an energy is outside the table, or there are not as many as draws
 [[nodiscard]] std::vector<double> mean_accelerations(const RateCurves& curves,
                                                      const std::vector<JoulePerMole>& activation_energy, Kelvin reference);
+
+/// Some of the draws, and what they make of an activation energy.
+struct DrawnEnergies {
+  const std::vector<std::size_t>& draws;  ///< their numbers, rising
+  const std::vector<double>& energy;      ///< [J/mol], as many as draws
+};
+
+/// The same for some of the draws, in their order.
+[[nodiscard]] std::vector<double> mean_accelerations(const RateCurves& curves, const DrawnEnergies& some, Kelvin reference);
 
 }  // namespace heatside::exposure

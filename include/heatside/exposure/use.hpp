@@ -20,7 +20,8 @@ struct UseSpan {
 };
 
 /// What a loom went through from its making to the inspection, in order of time and without gaps: on the shelf and
-/// between service periods it is laid up in the climate of the nearest period (the later one before service).
+/// between service periods it is laid up in the climate of the nearest period (the later one before service). A used part
+/// was in its donor first.
 [[nodiscard]] std::vector<UseSpan> past_use(const casefile::Case& job, const casefile::Loom& loom,
                                             const library::Library& library);
 

@@ -16,16 +16,17 @@ namespace heatside::inspection {
 
 /// A segment that could be opened.
 struct Candidate {
-  std::string id;                           ///< of the segment; decides ties
-  std::size_t segment{};                    ///< in the knowledge
-  Minutes minutes{0.0};                     ///< to open, look and close, the cover apart
-  std::optional<std::size_t> cover;         ///< index of the cover that has to come off first
-  population::OutcomeTable table;           ///< of the method
-  population::ConditionRow break_chance{};  ///< that opening breaks it, by condition
-  double break_cost = 0.0;                  ///< [money]
-  double other_harm = 0.0;                  ///< [money], expected whatever its condition: latches, seals, clips
-  bool airbag = false;                      ///< carries airbag or belt-tensioner circuits: never in the order
-  bool opened = false;                      ///< already open: nothing more to see there
+  std::string id;                                 ///< of the segment; decides ties
+  std::size_t segment{};                          ///< in the knowledge
+  Minutes minutes{0.0};                           ///< to open, look and close, the cover apart
+  std::optional<std::size_t> cover;               ///< index of the cover that has to come off first
+  population::OutcomeTable table;                 ///< of the method
+  population::ConditionRow break_chance{};        ///< that opening breaks it, by condition
+  double break_cost = 0.0;                        ///< [money]
+  double other_harm = 0.0;                        ///< [money], expected whatever its condition: latches, seals, clips
+  bool airbag = false;                            ///< carries airbag or belt-tensioner circuits: never in the order
+  bool opened = false;                            ///< already open: nothing more to see there
+  std::vector<population::RuledOut> ruled_out{};  ///< what may no longer be chosen once an outcome was seen
 };
 
 /// What segments of a cover group have in common.
@@ -42,8 +43,8 @@ struct OpeningQuestion {
   std::vector<Candidate> candidates;
   std::vector<CoverToRemove> covers;
   double money_per_minute = 1.0;       ///< [money/min]; 1 counts money in minutes of work
-  std::optional<std::size_t> allowed;  ///< openings that the owner allows
-  std::optional<double> cost_limit;    ///< [money], for the minutes of all openings
+  std::optional<std::size_t> allowed;  ///< further openings that the owner allows
+  std::optional<double> cost_limit;    ///< [money], for the minutes of all further openings
   population::TreeOptions tree;        ///< its depth is cut to what is allowed, its limit is the cost limit
 };
 
@@ -68,9 +69,11 @@ struct PairOfOpenings {
 };
 
 enum class Looking {
-  pays,            ///< open what the tree begins with
-  costs_more,      ///< an opening could change a choice, but none, no pair and no tree is worth its cost
-  changes_nothing  ///< no single opening can change a choice, and no pair or tree is worth its cost
+  pays,             ///< open what the tree begins with
+  costs_more,       ///< knowing more could change a choice, but no opening, pair or tree is worth its cost
+  changes_nothing,  ///< even who knew the condition of every segment would choose the same
+  not_allowed,      ///< the owner allows no further opening, or none that the money left would pay for
+  nothing_left      ///< everything is open that may be opened
 };
 
 struct OpeningOrder {

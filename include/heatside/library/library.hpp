@@ -22,7 +22,9 @@ struct Library {
   std::map<std::string, Era> eras;  ///< by region
   std::map<std::string, Method> methods;
   std::map<std::string, Clue> clues;
-  std::map<std::string, std::string> templates;  ///< text of each case template, by id
+  std::map<std::string, Consequence> consequences;  ///< by function
+  std::map<std::string, RemedyKind> remedies;       ///< kinds of remedy
+  std::map<std::string, std::string> templates;     ///< text of each case template, by id
   ModelConstants model;
 };
 

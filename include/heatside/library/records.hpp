@@ -245,6 +245,37 @@ struct Clue {
 /// Chance of the clue on a wire of that insulation.
 [[nodiscard]] const Sourced& chance_of(const Clue& clue, const std::string& insulation);
 
+/// What follows when wires of a function fail. The function is what a case calls it: the id of this record.
+struct Consequence {
+  RecordHead head;
+  SourcedText when_open;   ///< what happens when the wire breaks or its contact goes
+  SourcedText when_short;  ///< what happens when bare copper touches metal or a neighbour
+  Sourced short_share;     ///< of bare-wire faults: those that short; the others open
+  Sourced stop_open;       ///< chance that the vehicle stops on the road when it opens
+  Sourced stop_short;      ///< the same when it shorts
+  bool fused{};            ///< usually; a circuit of the case may say otherwise
+  bool never_traded{};     ///< unfused feeds, fuel, brake, steering, airbag: no price outweighs it
+  Provenance from;         ///< of the two flags
+};
+
+/// What is done to the wires.
+enum class RemedyAct { leave, cover, branches, rewire, rebuild, used_part, new_part };
+inline constexpr std::array<std::string_view, 7> remedy_act_names{"leave",   "cover",     "branches", "rewire",
+                                                                  "rebuild", "used-part", "new-part"};
+
+/// A kind of remedy with what it costs where a case states nothing. Money is in minutes of work that it pays.
+struct RemedyKind {
+  RecordHead head;
+  RemedyAct act{};
+  Sourced parts, parts_each, parts_wire;        ///< min: once, for each segment covered, for each wire in it
+  Sourced minutes, minutes_each, minutes_wire;  ///< min of work, alike
+  Sourced lead_days;                            ///< d, until the parts are at hand
+  Sourced disturbs;      ///< share of the harm of an opening that it does to each brittle segment left in
+  SourcedText stays_in;  ///< what of the old remains where it is done
+  SourcedText about;     ///< what it does and does not do
+  Sourced prevents;      ///< share of the bare-wire faults that a cover prevents while it holds; 0 for all other acts
+};
+
 /// The model's own constants, in the units of `materials/model.json`.
 struct ModelConstants {
   RecordHead head;
@@ -291,6 +322,7 @@ struct ModelConstants {
     Sourced loom_cost;                                                       ///< min, a replacement loom, fitted
     Sourced fault_cost;                                                      ///< min, a bare-wire fault on the road
     Sourced fault_stiff, fault_flex_cracks, fault_cracked, fault_crumbling;  ///< chance of one where nothing is done
+    Sourced fault_years;                                                     ///< a, that these chances are for
     Sourced break_stiff, break_flex_cracks, break_cracked, break_crumbling;  ///< chance that opening breaks the insulation
     Sourced break_cost;                                                      ///< min
     Sourced latch_chance;                                                    ///< that opening breaks a latch, clip or seal

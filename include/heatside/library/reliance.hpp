@@ -9,7 +9,8 @@ namespace heatside::library {
 
 /// A record that an answer rests on, and the weakest grade among the numbers of it that the answer used.
 struct Reliance {
-  std::string kind;  ///< insulation, era, conductors, covering, zone, climate, duty, method, clue, constants
+  std::string
+      kind;  ///< insulation, era, conductors, covering, zone, climate, duty, method, clue, consequence, remedy, constants
   std::string id, name;
   Grade weakest{};
 };
@@ -24,6 +25,8 @@ struct Reliance {
 [[nodiscard]] Grade weakest_grade(const Climate& record);
 [[nodiscard]] Grade weakest_grade(const Method& record);
 [[nodiscard]] Grade weakest_grade(const Clue& record);
+[[nodiscard]] Grade weakest_grade(const Consequence& record);
+[[nodiscard]] Grade weakest_grade(const RemedyKind& record);
 [[nodiscard]] Grade weakest_grade(const ModelConstants& record);
 
 }  // namespace heatside::library

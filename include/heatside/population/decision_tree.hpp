@@ -10,12 +10,19 @@
 
 namespace heatside::population {
 
+/// An action that an outcome of a look rules out, whatever it costs.
+struct RuledOut {
+  std::size_t outcome{};  ///< of the look
+  std::size_t choice{}, action{};
+};
+
 /// A look and what it costs [money].
 struct PricedLook {
   Look look;
-  double price = 0.0;                ///< whatever is found
-  ConditionRow harm{};               ///< expected harm done by looking, by condition
-  std::optional<std::size_t> cover;  ///< index of the cover that has to come off first
+  double price = 0.0;                 ///< whatever is found
+  ConditionRow harm{};                ///< expected harm done by looking, by condition
+  std::optional<std::size_t> cover;   ///< index of the cover that has to come off first
+  std::vector<RuledOut> ruled_out{};  ///< all actions of a choice together rule out none
 };
 
 /// Everything a search for the next look needs.
@@ -66,6 +73,9 @@ struct DecisionTree {
 /// one) and the best `keep` are followed. Where the work would pass `most_work`, evenly weighted draws are taken by
 /// systematic resampling with a fixed start. Branches of the same further steps are joined. Same digits whatever the
 /// machine.
+///
+/// What an outcome rules out is never among the actions from there on, and losses are those of the actions that are. The
+/// looks are chosen as if nothing were ruled out: a rule must not make it look dear to know.
 ///
 /// @throws DomainError  as `value_of_look`, more than 8 looks deep, a cover that is not there, a price below 0
 /// @par Source     dynamic programming on a decision tree, Raiffa & Schlaifer 1961 (from memory)

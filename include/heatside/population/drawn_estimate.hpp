@@ -8,6 +8,7 @@
 #include "heatside/base/date.hpp"
 #include "heatside/casefile/case.hpp"
 #include "heatside/library/library.hpp"
+#include "heatside/population/alternative.hpp"
 #include "heatside/population/belief.hpp"
 #include "heatside/population/estimate.hpp"
 
@@ -40,6 +41,7 @@ struct DrawOptions {
 struct DrawnAnswer {
   Estimate estimate;
   Knowledge knowledge;  ///< of the case's segments, in their order: chances at the inspection, what was seen there included
+  Population population;  ///< the draws, for asking about the case wired otherwise
 };
 
 [[nodiscard]] DrawnAnswer drawn_answer(const casefile::Case& job, const library::Library& library,

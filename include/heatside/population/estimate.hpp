@@ -45,8 +45,9 @@ struct BeforeFindings {
 
 /// How the findings of a case were learnt from.
 struct Learned {
-  std::size_t findings{};             ///< that weigh anything
-  double effective_sample{};          ///< draws that still count
+  std::size_t findings{};             ///< that weigh anything, at their place at least
+  double effective_sample{};          ///< independent draws that would tell as much: by weight; after moves, of the
+                                      ///< quantity that they moved least
   double effective_by_weight{};       ///< what weighting alone would have left
   int stages{};                       ///< of tempering; 0: weights alone
   double ln_evidence{};               ///< ln of the chance of the findings before they were made

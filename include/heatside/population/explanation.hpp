@@ -64,4 +64,9 @@ struct Explanation {
 [[nodiscard]] Explanation explain_segment(const casefile::Case& job, const library::Library& library,
                                           const std::string& segment);
 
+/// As above for every segment, in the order of the case, without what changed cases would show: `by_cause` and `changes` are
+/// empty.
+/// @throws DomainError  see `likely_estimate`
+[[nodiscard]] std::vector<Explanation> explain_heat(const casefile::Case& job, const library::Library& library);
+
 }  // namespace heatside::population

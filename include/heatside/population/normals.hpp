@@ -41,6 +41,7 @@ inline const std::string notch = "notch";
 [[nodiscard]] inline std::string stretch(const std::string& segment, const std::string& id) {
   return "stretch/" + segment + "/" + id;
 }
+[[nodiscard]] inline std::string elsewhere(const std::string& loom) { return "elsewhere/" + loom; }
 [[nodiscard]] inline std::string bend(const std::string& segment) { return "bend/" + segment; }
 }  // namespace quantity
 

@@ -1,0 +1,93 @@
+#include <array>
+#include <memory>
+#include <optional>
+
+#include "app/exit_code.hpp"
+#include "app/files.hpp"
+#include "app/inputs.hpp"
+#include "app/verbs.hpp"
+#include "heatside/inspection/case_order.hpp"
+#include "heatside/population/drawn_estimate.hpp"
+#include "heatside/remedy/remedies.hpp"
+#include "heatside/report/case_pictures.hpp"
+#include "heatside/report/owner_report.hpp"
+
+namespace heatside::app {
+
+namespace {
+
+struct ReportOptions {
+  std::string file, materials;
+  std::optional<std::string> output;
+  bool markdown = false, json = false, force = false;
+  std::size_t draws = 10000;
+  unsigned long long seed = 0;
+};
+
+int digit(char hex) { return hex <= '9' ? hex - '0' : hex - 'a' + 10; }
+
+// RFC 4648, section 4
+std::string base64_of_hex(const std::string& hex) {
+  constexpr std::string_view letters = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
+  std::string text;
+  for (std::size_t at = 0; at < hex.size(); at += 6) {
+    const std::size_t bytes = std::min<std::size_t>(6, hex.size() - at) / 2;
+    unsigned int word = 0;
+    for (std::size_t i = 0; i < 6; ++i)
+      word = 16 * word + (at + i < hex.size() ? static_cast<unsigned int>(digit(hex[at + i])) : 0U);
+    for (std::size_t i = 0; i < 4; ++i) text += i <= bytes ? letters[(word >> (18 - 6 * i)) & 63U] : '=';
+  }
+  return text;
+}
+
+std::string composed(const ReportOptions& options) {
+  const std::string text = read_file(options.file);
+  const Records records = gather_records(options.materials);
+  const library::Library library = library::read_library(records.all);
+  const casefile::Case job = case_of(text, options.file, library);
+  population::DrawOptions draws;
+  draws.draws = options.draws;
+  draws.seed = options.seed;
+  const population::DrawnAnswer answer = population::drawn_answer(job, library, draws);
+  const remedy::Answer remedies = remedy::remedies(job, library, answer);
+  const inspection::CaseOrder order = inspection::case_order(job, library, answer, {});
+  const report::ReportPictures pictures = report::case_pictures(job, library, answer, order, remedies);
+  const report::BirthCertificate certificate = certificate_for(options.file, text, options.seed, records);
+  const report::Document document =
+      report::owner_report({job, library, answer.estimate, order, remedies, pictures, certificate});
+  if (options.json) return report::document_json(document, certificate);
+  if (options.markdown) return report::markdown_text(document);
+  return report::html_text(document, base64_of_hex(sha256(report::document_style())));
+}
+
+int run(const ReportOptions& options) {
+  const std::string text = composed(options);
+  if (options.output && *options.output != "-") {
+    write_file(*options.output, text, options.force);
+    write_message(*options.output + ": written; it needs nothing outside itself\n");
+  } else {
+    write_output(text);
+  }
+  return static_cast<int>(ExitCode::done);
+}
+
+}  // namespace
+
+Verb add_report(CLI::App& program) {
+  auto options = std::make_shared<ReportOptions>();
+  CLI::App* command = program.add_subcommand("report", "a page for the owner, and the technical annex");
+  command->footer("heatside report examples/hillside-estate.case.json -o report.html");
+  command->add_option("FILE", options->file, "the case; - reads standard input")->required();
+  command->add_option("-o,--output", options->output, "file for the report; - or nothing is standard output");
+  CLI::Option* markdown = command->add_flag("--markdown", options->markdown, "as Markdown instead of HTML");
+  command->add_flag("--json", options->json, "the blocks of the report as one JSON document")->excludes(markdown);
+  command->add_option("--draws", options->draws, "number of draws of everything that is not known")
+      ->check(CLI::Range(100, 100000))
+      ->capture_default_str();
+  command->add_option("--seed", options->seed, "seed of the draws")->check(CLI::NonNegativeNumber)->capture_default_str();
+  command->add_option("--materials", options->materials, "folder of records that add to or replace the built-in ones");
+  command->add_flag("--force", options->force, "replace an existing file");
+  return {command, [options] { return run(*options); }};
+}
+
+}  // namespace heatside::app

@@ -1,0 +1,38 @@
+#include "base/strict_json.hpp"
+#include "heatside/report/cautions.hpp"
+#include "heatside/report/document.hpp"
+
+namespace heatside::report {
+
+namespace {
+
+struct ToJson {
+  Json operator()(const Heading& heading) const { return {{"heading", heading.text}, {"level", heading.level}}; }
+  Json operator()(const Paragraph& paragraph) const { return {{"paragraph", paragraph.text}}; }
+  Json operator()(const Bullets& bullets) const { return {{"list", bullets.items}}; }
+  Json operator()(const Warnings& warnings) const { return {{"warnings", warnings.items}, {"title", warnings.title}}; }
+  Json operator()(const Table& table) const {
+    return {{"table", table.caption}, {"heads", table.heads}, {"rows", table.rows}};
+  }
+  Json operator()(const Picture& picture) const { return {{"picture", picture.words}}; }
+  Json operator()(const NewPage&) const { return {{"new_page", true}}; }
+};
+
+}  // namespace
+
+std::string document_json(const Document& document, const BirthCertificate& certificate) {
+  Json blocks = Json::array();
+  for (const Block& block : document.blocks) blocks.push_back(std::visit(ToJson{}, block));
+  const Json json{{"format", "heatside-report"},
+                  {"version", 1},
+                  {"engine", certificate.engine},
+                  {"case", certificate.case_name},
+                  {"case_sha256", certificate.case_sha256},
+                  {"seed", certificate.seed},
+                  {"title", document.title},
+                  {"blocks", blocks},
+                  {"cautions", cautions()}};
+  return json.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
+}
+
+}  // namespace heatside::report
