@@ -52,8 +52,8 @@ ReportPictures case_pictures(const casefile::Case& job, const library::Library& 
   ReportPictures pictures;
   pictures.overview.push_back(
       {loom_map(job, library, answer.estimate, opening_numbers(order), {"map", page_width}),
-       "The looms by what has to come off to reach them; condition in words, by shade and by line pattern."});
-  pictures.opening.push_back({order_drawing(order, {"order", half_width}), "What to open first, and what then."});
+       "The looms by what has to come off to reach them; condition in words, by shade and by line pattern.", true});
+  pictures.opening.push_back({order_drawing(order, {"order", half_width}), "What to open first, and what then.", true});
   for (std::size_t i = 0; i < remedies.questions.size(); ++i)
     pictures.remedies.push_back(costs(remedies, remedies.questions[i], library, i));
   constexpr Years ahead{15.0};

@@ -32,10 +32,11 @@ const std::string style =
     "figure svg{width:100%;height:auto;max-height:60rem}"
     "figcaption{font-size:.9rem}"
     "footer{margin-top:2rem;font-size:.85rem}"
-    "@media print{body{max-width:none;padding:0;font-size:10pt}.page{break-before:page}"
+    "@media print{body{max-width:none;padding:0;font-size:9.5pt;line-height:1.3}.page{break-before:page}"
     "h2,h3,h4{break-after:avoid}figure,tr,.warnings{break-inside:avoid}.wide{overflow:visible}"
-    "figure svg{max-height:20cm}}"
-    "@page{margin:16mm}";
+    "h1{font-size:15pt}h2{font-size:12pt;margin:.6rem 0 .2rem}.warnings{padding:.2rem .6rem;margin:.5rem 0}"
+    "figure{margin:.3rem 0}figure svg{max-height:7cm}.large svg{max-height:22cm}}"
+    "@page{margin:14mm}";
 
 std::string tagged(const char* tag, const std::string& text, const char* attributes = "") {
   return fmt::format("<{0}{1}>{2}</{0}>\n", tag, attributes, escaped_markup(text));
@@ -72,7 +73,8 @@ class Setter {
     html_ += "</tbody></table></div>\n";
   }
   void operator()(const Picture& picture) {
-    html_ += "<figure>\n" + picture.svg + "\n<figcaption>" + escaped_markup(picture.words) + "</figcaption>\n</figure>\n";
+    html_ += (picture.large ? "<figure class=\"large\">\n" : "<figure>\n") + picture.svg + "\n<figcaption>" +
+             escaped_markup(picture.words) + "</figcaption>\n</figure>\n";
   }
   void operator()(const NewPage&) { new_page_ = true; }
 

@@ -169,10 +169,13 @@ void add_owner_page(const ReportInput& input, Document& document) {
       Paragraph{fmt::format("For the owner. Built {}, inspected {}.", format_date_as_known(input.job.built),
                             format_date_as_known(input.job.inspected))});
   add_short_answer(input, document);
-  for (const Picture& picture : input.pictures.overview) document.blocks.emplace_back(picture);
   add_looked_at(input, document);
   add_advice(input, document);
   document.blocks.emplace_back(Warnings{"Before anybody works on it", cautions()});
+  if (input.pictures.overview.empty()) return;
+  document.blocks.emplace_back(NewPage{});
+  document.blocks.emplace_back(Heading{2, "Where it is: the looms by what has to come off"});
+  for (const Picture& picture : input.pictures.overview) document.blocks.emplace_back(picture);
 }
 
 }  // namespace heatside::report

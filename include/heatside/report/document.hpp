@@ -43,6 +43,7 @@ struct Table {
 struct Picture {
   std::string svg;
   std::string words;
+  bool large = false;  ///< a printed page of its own; others stand three to a page
 };
 
 /// What follows begins a new printed page.
