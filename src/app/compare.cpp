@@ -4,6 +4,7 @@
 #include <memory>
 #include <optional>
 
+#include "app/draw_options.hpp"
 #include "app/exit_code.hpp"
 #include "app/files.hpp"
 #include "app/inputs.hpp"
@@ -25,8 +26,7 @@ struct CompareOptions {
   std::optional<std::string> date;
   std::string years = "15", chance = "50", ambient = "0";
   bool all = false, json = false;
-  std::size_t draws = 10000;
-  unsigned long long seed = 0;
+  DrawChoice drawn;
 };
 
 constexpr const char* usual_sleeve = "shield-alu";
@@ -121,19 +121,14 @@ void choose_insulations(const CompareOptions& options, const Records& records, c
 std::string composed(const CompareOptions& options) {
   Words words;
   remedy::CompareRequest request = request_of(options, words);
-  const std::string text = read_file(options.file);
-  const Records records = gather_records(options.materials);
-  const library::Library library = library::read_library(records.all);
-  const casefile::Case job = case_of(text, options.file, library);
+  const auto [text, records, library, job] = open_case(options.file, options.materials);
   choose_insulations(options, records, library, request, words);
   for (std::string& problem : remedy::problems_of(request, job, library)) words.complain(std::move(problem));
   words.stop_if_wrong();
-  population::DrawOptions draws;
-  draws.draws = options.draws;
-  draws.seed = options.seed;
-  const population::DrawnAnswer answer = population::drawn_answer(job, library, draws);
+  const population::DrawnAnswer answer =
+      population::drawn_answer(job, library, {.draws = options.drawn.draws, .seed = options.drawn.seed});
   const remedy::Comparison comparison = remedy::compare(job, library, answer, request);
-  const report::BirthCertificate certificate = certificate_for(options.file, text, options.seed, records);
+  const report::BirthCertificate certificate = certificate_for(options.file, text, options.drawn.seed, records);
   return options.json ? report::compare_json(comparison, answer.estimate, job, library, certificate)
                       : report::compare_text(comparison, answer.estimate, job, library, certificate);
 }
@@ -171,10 +166,7 @@ Verb add_compare(CLI::App& program) {
   command->add_option("--years", options->years, "how long they should last")->capture_default_str();
   command->add_option("--chance", options->chance, "of lasting so long that a zone asks for, in 100")->capture_default_str();
   add_changes(*command, *options);
-  command->add_option("--draws", options->draws, "number of draws of everything that is not known")
-      ->check(CLI::Range(100, 100000))
-      ->capture_default_str();
-  command->add_option("--seed", options->seed, "seed of the draws")->check(CLI::NonNegativeNumber)->capture_default_str();
+  add_draws(*command, options->drawn);
   command->add_flag("--json", options->json, "one JSON document");
   return {command, [options] {
             write_output(composed(*options));

@@ -47,10 +47,7 @@ population::Estimate computed(const EstimateOptions& options, const casefile::Ca
 }
 
 std::string composed(const EstimateOptions& options) {
-  const std::string text = read_file(options.file);
-  const Records records = gather_records(options.materials);
-  const library::Library library = library::read_library(records.all);
-  const casefile::Case job = case_of(text, options.file, library);
+  const auto [text, records, library, job] = open_case(options.file, options.materials);
   const population::Estimate estimate = computed(options, job, library);
   const report::BirthCertificate certificate = certificate_for(options.file, text, options.seed, records);
   if (options.json) return report::estimate_json(estimate, job, library, certificate, options.histogram);

@@ -45,10 +45,7 @@ std::string trip_answer(const ExplainOptions& options, const casefile::Case& job
 }
 
 std::string of_case(const ExplainOptions& options) {
-  const std::string text = read_file(options.file);
-  const Records records = gather_records(options.materials);
-  const library::Library library = library::read_library(records.all);
-  const casefile::Case job = case_of(text, options.file, library);
+  const auto [text, records, library, job] = open_case(options.file, options.materials);
   const report::BirthCertificate certificate = certificate_for(options.file, text, 0, records);
   if (options.trip_minutes) return trip_answer(options, job, library, certificate);
   if (options.segment.empty()) {

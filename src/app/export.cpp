@@ -49,10 +49,8 @@ void make_folder(const std::string& folder) {
   if (error) refuse(folder, "cannot be made: " + error.message());
 }
 
-std::vector<report::ExportedFile> exported(const ExportOptions& options, const std::string& text) {
-  const Records records = gather_records(options.materials);
-  const library::Library library = library::read_library(records.all);
-  const casefile::Case job = case_of(text, options.file, library);
+std::vector<report::ExportedFile> exported(const ExportOptions& options) {
+  const auto [text, records, library, job] = open_case(options.file, options.materials);
   const population::DrawnAnswer answer =
       population::drawn_answer(job, library, {.draws = options.draws, .seed = options.seed, .histogram = true});
   std::vector<std::size_t> all(job.segments.size());
@@ -61,18 +59,16 @@ std::vector<report::ExportedFile> exported(const ExportOptions& options, const s
   content.draws = population::years_to_conditions(job, library, answer.population, all);
   content.likely = population::explain_heat(job, library);
   const Years ahead{library.model.report.plain_words_cap.value};
-  for (const casefile::Segment& segment : job.segments) {
-    for (const population::SegmentEstimate& one : answer.estimate.segments) {
-      if (one.id == segment.id)
-        content.curves.push_back(population::ageing_curve(job, library, answer.population, one, ahead));
-    }
-  }
+  std::vector<population::SegmentEstimate> segments;
+  for (const casefile::Segment& segment : job.segments)
+    segments.push_back(*casefile::find_by_id(answer.estimate.segments, segment.id));
+  content.curves = population::ageing_curves(job, library, answer.population, segments, ahead);
   return report::export_files(content, certificate_for(options.file, text, options.seed, records), sha256);
 }
 
 int run(const ExportOptions& options) {
   expect_room(options.folder);
-  const std::vector<report::ExportedFile> files = exported(options, read_file(options.file));
+  const std::vector<report::ExportedFile> files = exported(options);
   make_folder(options.folder);
   for (const report::ExportedFile& file : files)
     write_file((std::filesystem::path{options.folder} / file.name).string(), file.text, true);

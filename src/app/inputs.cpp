@@ -4,6 +4,7 @@
 
 #include <array>
 #include <filesystem>
+#include <utility>
 
 #include "app/files.hpp"
 #include "heatside/base/error.hpp"
@@ -30,6 +31,14 @@ casefile::Case case_of(const std::string& text, const std::string& path, const l
   }
   if (!problems.empty()) throw InputError(std::move(problems));
   return job;
+}
+
+OpenedCase open_case(const std::string& path, const std::string& materials) {
+  std::string text = read_file(path);
+  Records records = gather_records(materials);
+  library::Library library = library::read_library(records.all);
+  casefile::Case job = case_of(text, path, library);
+  return {std::move(text), std::move(records), std::move(library), std::move(job)};
 }
 
 namespace {

@@ -23,6 +23,19 @@ struct Records {
 /// @throws InputError  see `casefile::read_case`; a stored prediction was changed
 [[nodiscard]] casefile::Case case_of(const std::string& text, const std::string& path, const library::Library& library);
 
+/// A case with the records that it was read with.
+struct OpenedCase {
+  std::string text;  ///< of its file
+  Records records;
+  library::Library library;
+  casefile::Case job;
+};
+
+/// @param path       of the case; "-" is standard input
+/// @param materials  `--materials`; empty for none
+/// @throws InputError, Stop  as `read_file`, `read_library` and `case_of`
+[[nodiscard]] OpenedCase open_case(const std::string& path, const std::string& materials);
+
 /// Name and version of the program, as every output carries it.
 [[nodiscard]] std::string engine_name();
 

@@ -1,5 +1,6 @@
 #include <memory>
 
+#include "app/draw_options.hpp"
 #include "app/exit_code.hpp"
 #include "app/files.hpp"
 #include "app/inputs.hpp"
@@ -15,21 +16,16 @@ namespace {
 struct OrderOptions {
   std::string file, materials, by = "value";
   bool json = false;
-  std::size_t draws = 10000, depth = 3;
-  unsigned long long seed = 0;
+  std::size_t depth = 3;
+  DrawChoice drawn;
 };
 
 std::string composed(const OrderOptions& options) {
-  const std::string text = read_file(options.file);
-  const Records records = gather_records(options.materials);
-  const library::Library library = library::read_library(records.all);
-  const casefile::Case job = case_of(text, options.file, library);
-  population::DrawOptions draws;
-  draws.draws = options.draws;
-  draws.seed = options.seed;
-  const population::DrawnAnswer answer = population::drawn_answer(job, library, draws);
+  const auto [text, records, library, job] = open_case(options.file, options.materials);
+  const population::DrawnAnswer answer =
+      population::drawn_answer(job, library, {.draws = options.drawn.draws, .seed = options.drawn.seed});
   const inspection::CaseOrder order = inspection::case_order(job, library, answer, {options.depth});
-  const report::BirthCertificate certificate = certificate_for(options.file, text, options.seed, records);
+  const report::BirthCertificate certificate = certificate_for(options.file, text, options.drawn.seed, records);
   return options.json ? report::order_json(order, answer.estimate, job, certificate)
                       : report::order_text(order, answer.estimate, job, options.by == "chance", certificate);
 }
@@ -47,10 +43,7 @@ Verb add_order(CLI::App& program) {
   command->add_option("--depth", options->depth, "openings that are looked ahead")
       ->check(CLI::Range(1, 4))
       ->capture_default_str();
-  command->add_option("--draws", options->draws, "number of draws of everything that is not known")
-      ->check(CLI::Range(100, 100000))
-      ->capture_default_str();
-  command->add_option("--seed", options->seed, "seed of the draws")->check(CLI::NonNegativeNumber)->capture_default_str();
+  add_draws(*command, options->drawn);
   command->add_option("--materials", options->materials, "folder of records that add to or replace the built-in ones");
   command->add_flag("--json", options->json, "one JSON document");
   return {command, [options] {

@@ -1,6 +1,7 @@
 #include <memory>
 #include <optional>
 
+#include "app/draw_options.hpp"
 #include "app/exit_code.hpp"
 #include "app/files.hpp"
 #include "app/inputs.hpp"
@@ -18,25 +19,19 @@ struct RemedyOptions {
   std::string file, materials, plan;
   std::optional<double> stop, years;
   bool json = false;
-  std::size_t draws = 10000;
-  unsigned long long seed = 0;
+  DrawChoice drawn;
 };
 
 std::string composed(const RemedyOptions& options) {
-  const std::string text = read_file(options.file);
-  const Records records = gather_records(options.materials);
-  const library::Library library = library::read_library(records.all);
-  casefile::Case job = case_of(text, options.file, library);
+  auto [text, records, library, job] = open_case(options.file, options.materials);
   if (options.stop) job.costs.stop = options.stop;
   if (options.years) job.costs.horizon = Years{*options.years};
-  population::DrawOptions draws;
-  draws.draws = options.draws;
-  draws.seed = options.seed;
-  const population::DrawnAnswer answer = population::drawn_answer(job, library, draws);
+  const population::DrawnAnswer answer =
+      population::drawn_answer(job, library, {.draws = options.drawn.draws, .seed = options.drawn.seed});
   const remedy::Answer remedies = remedy::remedies(job, library, answer, {.knowing = options.plan.empty() || options.json});
   std::optional<remedy::Plan> plan;
   if (!options.plan.empty()) plan = remedy::plan_of(job, library, remedies, options.plan);
-  const report::BirthCertificate certificate = certificate_for(options.file, text, options.seed, records);
+  const report::BirthCertificate certificate = certificate_for(options.file, text, options.drawn.seed, records);
   if (options.json) return report::remedies_json(remedies, answer.estimate, job, library, plan, certificate);
   return plan ? report::plan_text(*plan, remedies, job, certificate)
               : report::remedies_text(remedies, answer.estimate, job, library, certificate);
@@ -54,10 +49,7 @@ Verb add_remedies(CLI::App& program) {
       ->check(CLI::Range(0.0, 1.0e9));
   command->add_option("--years", options->years, "how far to look ahead, instead of the case's")
       ->check(CLI::Range(1.0, 50.0));
-  command->add_option("--draws", options->draws, "number of draws of everything that is not known")
-      ->check(CLI::Range(100, 100000))
-      ->capture_default_str();
-  command->add_option("--seed", options->seed, "seed of the draws")->check(CLI::NonNegativeNumber)->capture_default_str();
+  add_draws(*command, options->drawn);
   command->add_option("--materials", options->materials, "folder of records that add to or replace the built-in ones");
   command->add_flag("--json", options->json, "one JSON document");
   return {command, [options] {

@@ -2,6 +2,7 @@
 #include <memory>
 #include <optional>
 
+#include "app/draw_options.hpp"
 #include "app/exit_code.hpp"
 #include "app/files.hpp"
 #include "app/inputs.hpp"
@@ -20,8 +21,7 @@ struct ReportOptions {
   std::string file, materials;
   std::optional<std::string> output;
   bool markdown = false, json = false, force = false;
-  std::size_t draws = 10000;
-  unsigned long long seed = 0;
+  DrawChoice drawn;
 };
 
 int digit(char hex) { return hex <= '9' ? hex - '0' : hex - 'a' + 10; }
@@ -41,18 +41,13 @@ std::string base64_of_hex(const std::string& hex) {
 }
 
 std::string composed(const ReportOptions& options) {
-  const std::string text = read_file(options.file);
-  const Records records = gather_records(options.materials);
-  const library::Library library = library::read_library(records.all);
-  const casefile::Case job = case_of(text, options.file, library);
-  population::DrawOptions draws;
-  draws.draws = options.draws;
-  draws.seed = options.seed;
-  const population::DrawnAnswer answer = population::drawn_answer(job, library, draws);
+  const auto [text, records, library, job] = open_case(options.file, options.materials);
+  const population::DrawnAnswer answer =
+      population::drawn_answer(job, library, {.draws = options.drawn.draws, .seed = options.drawn.seed});
   const remedy::Answer remedies = remedy::remedies(job, library, answer);
   const inspection::CaseOrder order = inspection::case_order(job, library, answer, {});
   const report::ReportPictures pictures = report::case_pictures(job, library, answer, order, remedies);
-  const report::BirthCertificate certificate = certificate_for(options.file, text, options.seed, records);
+  const report::BirthCertificate certificate = certificate_for(options.file, text, options.drawn.seed, records);
   const report::Document document =
       report::owner_report({job, library, answer.estimate, order, remedies, pictures, certificate});
   if (options.json) return report::document_json(document, certificate);
@@ -81,10 +76,7 @@ Verb add_report(CLI::App& program) {
   command->add_option("-o,--output", options->output, "file for the report; - or nothing is standard output");
   CLI::Option* markdown = command->add_flag("--markdown", options->markdown, "as Markdown instead of HTML");
   command->add_flag("--json", options->json, "the blocks of the report as one JSON document")->excludes(markdown);
-  command->add_option("--draws", options->draws, "number of draws of everything that is not known")
-      ->check(CLI::Range(100, 100000))
-      ->capture_default_str();
-  command->add_option("--seed", options->seed, "seed of the draws")->check(CLI::NonNegativeNumber)->capture_default_str();
+  add_draws(*command, options->drawn);
   command->add_option("--materials", options->materials, "folder of records that add to or replace the built-in ones");
   command->add_flag("--force", options->force, "replace an existing file");
   return {command, [options] { return run(*options); }};

@@ -2,6 +2,7 @@
 
 #include <boost/random/sobol.hpp>
 #include <cmath>
+#include <numbers>
 #include <string>
 
 #include "heatside/base/error.hpp"
@@ -131,6 +132,8 @@ std::array<std::uint32_t, 4> philox_block(const std::array<std::uint32_t, 4>& co
 std::uint64_t random_word(const RandomQuantity& quantity, std::uint64_t draw) {
   return word_pair(quantity, draw / 2)[draw % 2];
 }
+
+double normal_share(double score) { return 0.5 * std::erfc(-score / std::numbers::sqrt2); }
 
 double normal_quantile(double probability) {
   const double from_middle = probability - 0.5;

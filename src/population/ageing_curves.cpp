@@ -6,6 +6,8 @@
 
 #include "heatside/base/constants.hpp"
 #include "population/drawn_case.hpp"
+#include "population/heat_bands.hpp"
+#include "population/worst_place.hpp"
 
 namespace heatside::population {
 
@@ -15,10 +17,9 @@ using casefile::Case;
 using library::Library;
 
 std::size_t segment_number(const Case& job, const std::string& id) {
-  const auto found = std::find_if(job.segments.begin(), job.segments.end(),
-                                  [&](const casefile::Segment& segment) { return segment.id == id; });
-  if (found == job.segments.end()) throw DomainError("the case has no segment \"" + id + "\"");
-  return static_cast<std::size_t>(found - job.segments.begin());
+  const std::size_t number = casefile::number_by_id(job.segments, id);
+  if (number == job.segments.size()) throw DomainError("the case has no segment \"" + id + "\"");
+  return number;
 }
 
 // The wires that the estimate reports.
@@ -85,24 +86,6 @@ class GroupLaw {
   std::vector<std::vector<AgeLaw::Scale>> scales_;
 };
 
-// Ages of a group in thermal-life times, with the stretch's drawn factor, so long after the inspection.
-std::vector<double> ages_at(const PlaceDraws& place, const std::vector<double>& factor, Years after) {
-  std::vector<double> ages(factor.size(), 0.0);
-  double left = hours(after).value();
-  for (const Hours length : place.lengths) left += length.value();
-  const auto add = [&](double hours, const std::vector<double>& rate) {
-    for (std::size_t n = 0; n < ages.size(); ++n) ages[n] += hours * rate[n];
-  };
-  for (std::size_t span = 0; span < place.lengths.size(); ++span) {
-    const double part = std::clamp(left, 0.0, place.lengths[span].value());
-    if (part > 0.0) add(part, place.rates[span]);
-    left -= part;
-  }
-  if (left > 0.0) add(left, place.future_rate);
-  for (std::size_t n = 0; n < ages.size(); ++n) ages[n] *= factor[n];
-  return ages;
-}
-
 // All that the curves of a case are taken from.
 struct Drawn {
   Drawn(const Case& of, const Library& records, const Population& from)
@@ -142,8 +125,11 @@ AgeingCurve ageing_of(Drawn& from, const SegmentEstimate& of, const SegmentDraws
   for (const Years after : times_between(years_between(loom.made.day, job.inspected.day), ahead, steps)) {
     std::vector<double> worst(from.normals.draws(), HUGE_VAL);
     for (const StretchDraws& stretch : draws.stretches) {
-      for (std::size_t g = 0; g < stretch.groups.size(); ++g)
-        laws[g].lower(ages_at(stretch.groups[g], stretch.factor, after), worst);
+      for (std::size_t g = 0; g < stretch.groups.size(); ++g) {
+        std::vector<double> ages = ages_at(stretch.groups[g], after);
+        for (std::size_t n = 0; n < ages.size(); ++n) ages[n] *= stretch.factor[n];
+        laws[g].lower(ages, worst);
+      }
     }
     curve.points.push_back({after, strain_quantiles(from.population.belief, worst)});
   }
@@ -226,80 +212,23 @@ LifeLine life_of(Drawn& from, const SegmentEstimate& of, const SegmentDraws& dra
   return line;
 }
 
-constexpr int band_width = 10;  // [K]
-
-// By the nearest whole degree, as the histogram counts.
-int band_of(double kelvin) {
-  const double degrees = std::round(in_celsius(Kelvin{kelvin}));
-  return band_width * static_cast<int>(std::floor(degrees / band_width));
-}
-
-exposure::TemperatureMeasure in_band(const exposure::TemperatureMeasure& year, int band) {
-  exposure::TemperatureMeasure part;
-  for (std::size_t regime = 0; regime < year.by_regime.size(); ++regime) {
-    const exposure::Nodes& nodes = year.by_regime[regime];
-    exposure::Nodes& kept = part.by_regime[regime];
-    for (std::size_t i = 0; i < nodes.kelvin.size(); ++i) {
-      if (band_of(nodes.kelvin[i]) != band) continue;
-      kept.kelvin.push_back(nodes.kelvin[i]);
-      kept.ambient_kelvin.push_back(nodes.ambient_kelvin[i]);
-      kept.share.push_back(nodes.share[i]);
-    }
-  }
-  return part;
-}
-
-std::vector<AgedSpan> since_fitting(LikelyPlaces& places, const Case& job, const Place& at) {
-  const auto fitted = casefile::find_by_id(job.looms, at.segment.loom)->fitted.day;
-  std::vector<AgedSpan> spans = places.past(at);
-  std::erase_if(spans, [&](const AgedSpan& span) { return span.use.from < fitted; });
-  if (spans.empty()) {
-    spans.push_back(places.future(at));
-    spans.back().length = Hours{1.0};
-  }
-  return spans;
-}
-
-std::vector<HeatBand> bands_of(LikelyPlaces& places, const Case& job, const Place& at) {
-  const std::vector<AgedSpan> spans = since_fitting(places, job, at);
-  double service = 0.0, damage = 0.0;
-  for (const AgedSpan& span : spans) {
-    service += span.length.value();
-    damage += span.length.value() * exposure::total(span.extent);
-  }
-  std::map<int, HeatBand> bands;
-  for (const AgedSpan& span : spans) {
-    const double length = span.length.value();
-    const auto bins =
-        exposure::hours_at_temperature(places.year(at, span.use, true), places.year(at, span.use, false), span.use.usage);
-    for (const exposure::HoursAtTemperature& bin : bins) {
-      HeatBand& band = bands[band_of(celsius(bin.celsius).value())];
-      for (std::size_t i = 0; i < bin.hours.size(); ++i) band.hours_a_year[i] += bin.hours[i] * length / service;
-    }
-    const ageing::WireSurroundings around = places.surroundings(at, span.use);
-    for (auto& [from, band] : bands) {
-      const auto of_band = [from = from](const exposure::TemperatureMeasure& year) { return in_band(year, from); };
-      const exposure::PerRegime clock = places.clock(at, at.insulation.paths, around, span.use, of_band);
-      for (std::size_t i = 0; i < clock.size(); ++i) band.share[i] += length * clock[i] / damage;
-    }
-  }
-  std::vector<HeatBand> list;
-  for (auto& [from, band] : bands) {
-    band.from_celsius = from;
-    band.to_celsius = from + band_width;
-    list.push_back(band);
-  }
-  return list;
-}
-
 }  // namespace
 
 AgeingCurve ageing_curve(const Case& job, const Library& library, const Population& population, const SegmentEstimate& of,
                          Years ahead, std::size_t steps) {
+  return ageing_curves(job, library, population, {of}, ahead, steps).front();
+}
+
+std::vector<AgeingCurve> ageing_curves(const Case& job, const Library& library, const Population& population,
+                                       const std::vector<SegmentEstimate>& segments, Years ahead, std::size_t steps) {
   expect_years(ahead, steps);
   Drawn from{job, library, population};
-  const SegmentDraws draws = from.drawn.segment(segment_number(job, of.id), from.normals);
-  return ageing_of(from, of, draws, reported_place(from.likely, job, of), ahead, steps);
+  std::vector<AgeingCurve> curves;
+  for (const SegmentEstimate& of : segments) {
+    const SegmentDraws draws = from.drawn.segment(segment_number(job, of.id), from.normals);
+    curves.push_back(ageing_of(from, of, draws, reported_place(from.likely, job, of), ahead, steps));
+  }
+  return curves;
 }
 
 LifeLine life_line(const Case& job, const Library& library, const Population& population, const SegmentEstimate& of,
@@ -312,7 +241,8 @@ LifeLine life_line(const Case& job, const Library& library, const Population& po
 std::vector<HeatBand> heat_bands(const Case& job, const Library& library, const exposure::ZoneScores& zone_scores,
                                  bool conduction, const SegmentEstimate& of) {
   LikelyPlaces places{job, library, conduction, mean_scores(zone_scores)};
-  return bands_of(places, job, reported_place(places, job, of));
+  const Place at = reported_place(places, job, of);
+  return bands_over(places, at, in_service(job, places, at));
 }
 
 std::vector<SegmentCurves> segment_curves(const Case& job, const Library& library, const Population& population,
@@ -325,7 +255,7 @@ std::vector<SegmentCurves> segment_curves(const Case& job, const Library& librar
     const Place at = reported_place(from.likely, job, of);
     const SegmentDraws draws = from.drawn.segment(segment_number(job, of.id), from.normals);
     curves.push_back({ageing_of(from, of, draws, at, ahead, steps), life_of(from, of, draws, at, temperatures),
-                      bands_of(from.likely, job, at)});
+                      bands_over(from.likely, at, in_service(job, from.likely, at))});
   }
   return curves;
 }

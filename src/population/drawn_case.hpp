@@ -49,6 +49,9 @@ struct SegmentDraws {
   std::vector<StretchDraws> stretches;
 };
 
+/// Age of a wire in every draw, so many years after the inspection: without the factor of its stretch.
+[[nodiscard]] std::vector<double> ages_at(const PlaceDraws& place, Years after);
+
 /// Chances of each condition of a segment at a time, draw by draw: the stretches' factors are integrated out.
 /// @param after  years after the inspection; negative before it
 [[nodiscard]] ConditionChances chances_at(const SegmentDraws& segment, Years after, double stretch_ln_sd);

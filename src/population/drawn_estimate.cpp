@@ -113,16 +113,10 @@ double compound_chance(const LotDraws& lot, const std::string& insulation, const
   return chance;
 }
 
-std::size_t number_of(const Case& job, const std::string& id) {
-  return static_cast<std::size_t>(
-      std::find_if(job.segments.begin(), job.segments.end(), [&](const casefile::Segment& one) { return one.id == id; }) -
-      job.segments.begin());
-}
-
 void add_before(const Case& job, const Library& library, DrawnCase& drawn, Normals& normals, Estimate& estimate) {
   const Belief belief = even_belief(normals.draws());
   for (SegmentEstimate& one : estimate.segments) {
-    const SegmentDraws draws = drawn.segment(number_of(job, one.id), normals);
+    const SegmentDraws draws = drawn.segment(casefile::number_by_id(job.segments, one.id), normals);
     const auto chances = chances_at(draws, Years{0.0}, library.model.ageing.stretch_ln_sd.value);
     one.before = BeforeFindings{mean_chances(belief, chances), years_of(belief, years_until(draws, 1)).p50};
   }
@@ -298,7 +292,7 @@ DrawnAnswer drawn_answer(const Case& job, const Library& library, const DrawOpti
   describe_learnt(job, library, options, drawn, normals, belief, estimate);
   std::vector<ConditionChances> chances(job.segments.size());
   for (SegmentEstimate& one : estimate.segments) {
-    const std::size_t number = number_of(job, one.id);
+    const std::size_t number = casefile::number_by_id(job.segments, one.id);
     std::optional<PlaceChances> place;
     if (found_at(job, one.id)) place = settled(job, number, library, drawn, normals, usual, options);
     const SegmentDraws draws = drawn.segment(number, normals);

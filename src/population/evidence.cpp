@@ -27,12 +27,6 @@ double mean_of(const std::vector<double>& values) {
   return mean;
 }
 
-std::size_t number_of(const Case& job, const std::string& segment) {
-  const auto at = std::find_if(job.segments.begin(), job.segments.end(),
-                               [&](const casefile::Segment& some) { return some.id == segment; });
-  return static_cast<std::size_t>(at - job.segments.begin());
-}
-
 }  // namespace
 
 std::vector<double> chances_by_heat(const Case& job, const Library& library, const Finding& finding,
@@ -88,7 +82,7 @@ bool Evidence::looks_alone(const std::string& segment) const {
 }
 
 Evidence::PlaceSeen Evidence::place_seen(const std::string& id, DrawnCase& drawn, Normals& normals) const {
-  const std::size_t number = number_of(job_, id);
+  const std::size_t number = casefile::number_by_id(job_.segments, id);
   PlaceSeen place{drawn.segment(number, normals), {}, {}};
   if (looks_alone(id)) return place;
   place.candidates = factor_candidates(job_.segments[number], normals);

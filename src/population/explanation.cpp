@@ -9,6 +9,7 @@
 
 #include "heatside/population/estimate.hpp"
 #include "heatside/population/segment_trip.hpp"
+#include "population/heat_bands.hpp"
 #include "population/place.hpp"
 #include "population/placed_wire.hpp"
 #include "population/worst_place.hpp"
@@ -24,8 +25,6 @@ using exposure::TemperatureMeasure;
 using exposure::total;
 using exposure::UseSpan;
 using library::Library;
-
-constexpr int band_width = 10;  // [K]
 
 double mean_clock(const Case& job, const Ground& ground, bool conduction, const Where& where) {
   LikelyPlaces clocks{job, ground.library, conduction, ground.scores};
@@ -105,49 +104,10 @@ std::array<StateShare, 4> shares_by_state(LikelyPlaces& clocks, const Place& at,
   });
 }
 
-// By the nearest whole degree, as the histogram counts.
-int band_of(double kelvin) {
-  const double degrees = std::round(in_celsius(Kelvin{kelvin}));
-  return band_width * static_cast<int>(std::floor(degrees / band_width));
-}
-
-TemperatureMeasure in_band(const TemperatureMeasure& year, int band) {
-  TemperatureMeasure part;
-  for (std::size_t regime = 0; regime < year.by_regime.size(); ++regime) {
-    const exposure::Nodes& nodes = year.by_regime[regime];
-    exposure::Nodes& kept = part.by_regime[regime];
-    for (std::size_t i = 0; i < nodes.kelvin.size(); ++i) {
-      if (band_of(nodes.kelvin[i]) != band) continue;
-      kept.kelvin.push_back(nodes.kelvin[i]);
-      kept.ambient_kelvin.push_back(nodes.ambient_kelvin[i]);
-      kept.share.push_back(nodes.share[i]);
-    }
-  }
-  return part;
-}
-
-std::vector<BandShare> shares_by_temperature(LikelyPlaces& clocks, const Place& at, const std::vector<AgedSpan>& spans,
-                                             double damage) {
-  std::map<int, BandShare> shares;
-  const double service = hours_of(spans);
-  for (const AgedSpan& span : spans) {
-    const double hours = span.length.value();
-    const ageing::WireSurroundings around = clocks.surroundings(at, span.use);
-    const auto bins =
-        exposure::hours_at_temperature(clocks.year(at, span.use, true), clocks.year(at, span.use, false), span.use.usage);
-    for (const exposure::HoursAtTemperature& bin : bins)
-      shares[band_of(celsius(bin.celsius).value())].hours_a_year += total(bin.hours) * hours / service;
-    for (auto& [band, share] : shares) {
-      const auto of_band = [at_band = band](const TemperatureMeasure& year) { return in_band(year, at_band); };
-      share.share += hours * total(clocks.clock(at, at.insulation.paths, around, span.use, of_band)) / damage;
-    }
-  }
+std::vector<BandShare> shares_by_temperature(LikelyPlaces& clocks, const Place& at, const std::vector<AgedSpan>& spans) {
   std::vector<BandShare> list;
-  for (auto& [band, share] : shares) {
-    share.from_celsius = band;
-    share.to_celsius = band + band_width;
-    list.push_back(share);
-  }
+  for (const HeatBand& band : bands_over(clocks, at, spans))
+    list.push_back({band.from_celsius, band.to_celsius, total(band.hours_a_year), total(band.share)});
   return list;
 }
 
@@ -307,7 +267,7 @@ Explanation heat_of(const Case& job, LikelyPlaces& clocks, const Lives& lives, c
       ageing::equivalent_temperature(at.insulation, at.group.wall, at.insulation.lot_median.value, dry / hours_of(spans),
                                      clocks.surroundings(at, future.use).plasticiser_rate);
   explanation.by_state = shares_by_state(clocks, at, spans, damage);
-  explanation.by_temperature = shares_by_temperature(clocks, at, spans, damage);
+  explanation.by_temperature = shares_by_temperature(clocks, at, spans);
   return explanation;
 }
 

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
 #include "heatside/base/random.hpp"
 
@@ -11,8 +10,6 @@ namespace heatside::population {
 namespace {
 
 constexpr double wider = 1.3;  // than the factors' own spread: findings may ask for factors far out
-
-double below(double score) { return 0.5 * std::erfc(-score / std::numbers::sqrt2); }
 
 // Within a draw as even as can be: the points of all draws are these, turned.
 std::vector<std::vector<double>> even_points(const std::string& segment, std::size_t stretches, std::uint64_t seed) {
@@ -52,7 +49,7 @@ FactorCandidates factor_candidates(const casefile::Segment& segment, Normals& no
     const std::string& id = segment.stretches[stretch].id;
     candidates.stretches.push_back(id);
     std::vector<double> turn;
-    for (const double score : normals.of(quantity::stretch(segment.id, id))) turn.push_back(below(score));
+    for (const double score : normals.of(quantity::stretch(segment.id, id))) turn.push_back(normal_share(score));
     std::vector<double> scores;
     scores.reserve(all);
     for (const double point : points[stretch]) {

@@ -3,8 +3,9 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
-#include <numbers>
 #include <variant>
+
+#include "heatside/base/random.hpp"
 
 namespace heatside::population {
 
@@ -17,22 +18,6 @@ ConditionRow complement(const ConditionRow& row) {
   ConditionRow rest{};
   for (std::size_t i = 0; i < rest.size(); ++i) rest[i] = 1.0 - row[i];
   return rest;
-}
-
-double below(double score) { return 0.5 * std::erfc(-score / std::numbers::sqrt2); }
-
-// Age without the factor of the stretch, so many years after the inspection.
-std::vector<double> ages_at(const PlaceDraws& place, Years after) {
-  double left = hours(after).value();
-  for (const Hours length : place.lengths) left += length.value();
-  std::vector<double> ages(place.future_rate.size(), 0.0);
-  for (std::size_t span = 0; span < place.lengths.size(); ++span) {
-    const double part = std::clamp(left, 0.0, place.lengths[span].value());
-    for (std::size_t n = 0; n < ages.size(); ++n) ages[n] += part * place.rates[span][n];
-    left -= place.lengths[span].value();
-  }
-  for (std::size_t n = 0; n < ages.size(); ++n) ages[n] += std::max(left, 0.0) * place.future_rate[n];
-  return ages;
 }
 
 Metres bent_diameter(const casefile::Segment& segment, const Finding& finding) {
@@ -144,7 +129,7 @@ std::vector<double> TailTest::chances(const SegmentDraws& part) const {
   if (finding_.bend) {
     const auto& test = std::get<library::BendTest>(library_.methods.at(finding_.method).evidence);
     for (double& one : chances) {
-      const double cracks = below(std::log(notched_ / one) / test.strain_ln_sd.value);
+      const double cracks = normal_share(std::log(notched_ / one) / test.strain_ln_sd.value);
       one = finding_.bend->cracked ? cracks : 1.0 - cracks;
     }
     return chances;

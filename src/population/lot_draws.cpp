@@ -3,9 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <boost/math/special_functions/erf.hpp>
 #include <cmath>
-#include <numbers>
 
 #include "heatside/base/constants.hpp"
 #include "heatside/base/random.hpp"
@@ -19,8 +17,6 @@ using library::Insulation;
 
 constexpr double five_percent = 1.6448536269514722;  // standard normal score beyond which 5 % lie
 
-double below(double score) { return 0.5 * std::erfc(-score / std::numbers::sqrt2); }
-
 // Spread of the logarithm of a number that low and high enclose with 90 % of belief.
 double ln_sd(const Sourced& number) {
   if (number.low && number.high) return std::log(*number.high / *number.low) / (2.0 * five_percent);
@@ -33,12 +29,12 @@ class CutNormal {
   explicit CutNormal(const Sourced& number) : value_{number.value}, sd_{number.sd.value_or(0.0)} {
     if (sd_ == 0.0 && number.low && number.high) sd_ = (*number.high - *number.low) / (2.0 * five_percent);
     if (sd_ == 0.0) return;
-    if (number.low) below_low_ = below((*number.low - value_) / sd_);
-    if (number.high) below_high_ = below((*number.high - value_) / sd_);
+    if (number.low) below_low_ = normal_share((*number.low - value_) / sd_);
+    if (number.high) below_high_ = normal_share((*number.high - value_) / sd_);
   }
   [[nodiscard]] double at(double normal) const {
     if (sd_ == 0.0) return value_;
-    const double part = below_low_ + below(normal) * (below_high_ - below_low_);
+    const double part = below_low_ + normal_share(normal) * (below_high_ - below_low_);
     return value_ + sd_ * normal_quantile(std::clamp(part, 1e-300, 1.0 - 1e-16));
   }
 
@@ -139,7 +135,7 @@ std::vector<std::size_t> candidates_drawn(const casefile::Lot& lot, const std::v
   std::vector<std::size_t> drawn;
   drawn.reserve(scores.size());
   for (const double score : scores) {
-    double left = below(score);
+    double left = normal_share(score);
     std::size_t i = 0;
     while (i + 1 < lot.candidates.size() && left >= lot.candidates[i].weight) left -= lot.candidates[i++].weight;
     drawn.push_back(i);

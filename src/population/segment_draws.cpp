@@ -12,38 +12,6 @@ namespace {
 
 constexpr double infinite = std::numeric_limits<double>::infinity();
 
-// Hours of each span that have passed at a time, and of the future.
-struct Passed {
-  std::vector<double> spans;
-  double future = 0.0;
-};
-
-Passed passed_at(const std::vector<Hours>& lengths, Years after) {
-  double whole = 0.0;
-  for (const Hours length : lengths) whole += length.value();
-  double left = whole + hours(after).value();
-  Passed passed;
-  for (const Hours length : lengths) {
-    const double part = std::clamp(left, 0.0, length.value());
-    passed.spans.push_back(part);
-    left -= part;
-  }
-  passed.future = std::max(left, 0.0);
-  return passed;
-}
-
-std::vector<double> ages_at(const PlaceDraws& place, Years after) {
-  const Passed passed = passed_at(place.lengths, after);
-  std::vector<double> ages(place.future_rate.size(), 0.0);
-  const auto add = [&](double hours, const std::vector<double>& rate) {
-    if (hours == 0.0) return;
-    for (std::size_t n = 0; n < ages.size(); ++n) ages[n] += hours * rate[n];
-  };
-  add(passed.future, place.future_rate);
-  for (std::size_t span = 0; span < passed.spans.size(); ++span) add(passed.spans[span], place.rates[span]);
-  return ages;
-}
-
 // Chance that a stretch has not come to a condition, from age over limit of its worst group: its factor is spread about 1.
 // The ratios are replaced.
 void replace_by_chances(std::vector<double>& ratios, double stretch_ln_sd) {
@@ -80,6 +48,22 @@ void bring_in_years(const PlaceDraws& place, std::vector<double>& left, std::vec
 }
 
 }  // namespace
+
+std::vector<double> ages_at(const PlaceDraws& place, Years after) {
+  std::vector<double> ages(place.future_rate.size(), 0.0);
+  const auto add = [&](double hours, const std::vector<double>& rate) {
+    if (hours <= 0.0) return;
+    for (std::size_t n = 0; n < ages.size(); ++n) ages[n] += hours * rate[n];
+  };
+  double left = hours(after).value();
+  for (const Hours length : place.lengths) left += length.value();
+  for (std::size_t span = 0; span < place.lengths.size(); ++span) {
+    add(std::clamp(left, 0.0, place.lengths[span].value()), place.rates[span]);
+    left -= place.lengths[span].value();
+  }
+  add(left, place.future_rate);
+  return ages;
+}
 
 ConditionChances chances_at(const SegmentDraws& segment, Years after, double stretch_ln_sd) {
   const std::size_t draws = segment.stretches.front().groups.front().future_rate.size();

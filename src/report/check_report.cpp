@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "base/strict_json.hpp"
+#include "report/json_parts.hpp"
 #include "report/layout.hpp"
 
 namespace heatside::report {
@@ -49,7 +50,7 @@ std::string check_json(const std::vector<CheckedFile>& files, const std::string&
                     {"not_computed_with", file.unused}});
   }
   const Json document{{"format", "heatside-check"}, {"version", 1}, {"engine", engine}, {"files", list}};
-  return document.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
+  return document_text(document);
 }
 
 }  // namespace heatside::report

@@ -145,17 +145,6 @@ Json mixed_json(const Comparison& comparison, double cap) {
   return json;
 }
 
-Json reliance_json(const Comparison& comparison) {
-  Json list = Json::array();
-  for (const library::Reliance& reliance : comparison.rests_on)
-    list.push_back({{"kind", reliance.kind},
-                    {"id", reliance.id},
-                    {"name", reliance.name},
-                    {"weakest_grade", name_of(reliance.weakest)},
-                    {"soft", is_soft(reliance.weakest)}});
-  return list;
-}
-
 }  // namespace
 
 std::string compare_json(const Comparison& comparison, const population::Estimate& estimate, const casefile::Case& job,
@@ -163,32 +152,24 @@ std::string compare_json(const Comparison& comparison, const population::Estimat
   const double cap = library.model.report.years_cap.value;
   std::vector<casefile::Assumption> assumptions = estimate.assumptions;
   assumptions.insert(assumptions.end(), comparison.assumptions.begin(), comparison.assumptions.end());
-  const Json document{{"format", "heatside-comparison"},
-                      {"version", 1},
-                      {"engine", certificate.engine},
-                      {"case", certificate.case_name},
-                      {"case_sha256", certificate.case_sha256},
-                      {"own_records", certificate.own_records},
-                      {"own_records_sha256", certificate.own_records_sha256},
-                      {"title", job.title},
-                      {"invented", job.invented},
-                      {"inspected", format_date(job.inspected)},
-                      {"draws", estimate.draws},
-                      {"seed", certificate.seed},
-                      {"looms", comparison.looms},
-                      {"years_from", format_date(comparison.from)},
-                      {"wanted_years", comparison.request.wanted.value()},
-                      {"wanted_chance", comparison.request.chance},
-                      {"changes", comparison.changes},
-                      {"candidates", candidates_json(comparison, cap)},
-                      {"zones", needs_json(comparison)},
-                      {"mixed_build", mixed_json(comparison, cap)},
-                      {"copper_kg", comparison.copper_kg},
-                      {"warnings", estimate.learned ? Json(estimate.learned->warnings) : Json::array()},
-                      {"assumptions", assumptions_json(assumptions)},
-                      {"rests_on", reliance_json(comparison)},
-                      {"cautions", cautions()}};
-  return document.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
+  Json document = case_head("heatside-comparison", certificate, job);
+  document.update({{"inspected", format_date(job.inspected)},
+                   {"draws", estimate.draws},
+                   {"seed", certificate.seed},
+                   {"looms", comparison.looms},
+                   {"years_from", format_date(comparison.from)},
+                   {"wanted_years", comparison.request.wanted.value()},
+                   {"wanted_chance", comparison.request.chance},
+                   {"changes", comparison.changes},
+                   {"candidates", candidates_json(comparison, cap)},
+                   {"zones", needs_json(comparison)},
+                   {"mixed_build", mixed_json(comparison, cap)},
+                   {"copper_kg", comparison.copper_kg},
+                   {"warnings", estimate.learned ? Json(estimate.learned->warnings) : Json::array()},
+                   {"assumptions", assumptions_json(assumptions)},
+                   {"rests_on", reliance_json(comparison.rests_on)},
+                   {"cautions", cautions()}});
+  return document_text(document);
 }
 
 }  // namespace heatside::report

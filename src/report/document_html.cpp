@@ -120,8 +120,7 @@ std::string escaped_markup(const std::string& text) {
         escaped += "&#39;";
         break;
       default:
-        if (static_cast<unsigned char>(c) >= 0x20 && c != 0x7f) escaped += c;
-        if (c == '\n' || c == '\t') escaped += ' ';
+        if ((static_cast<unsigned char>(c) >= 0x20 && c != 0x7f) || c == '\n' || c == '\t') escaped += c;
     }
   }
   return escaped;

@@ -1,6 +1,7 @@
 #include "base/strict_json.hpp"
 #include "heatside/report/cautions.hpp"
 #include "heatside/report/document.hpp"
+#include "report/json_parts.hpp"
 
 namespace heatside::report {
 
@@ -32,7 +33,7 @@ std::string document_json(const Document& document, const BirthCertificate& cert
                   {"title", document.title},
                   {"blocks", blocks},
                   {"cautions", cautions()}};
-  return json.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
+  return document_text(json);
 }
 
 }  // namespace heatside::report

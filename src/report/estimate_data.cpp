@@ -8,6 +8,7 @@
 #include "heatside/report/estimate_report.hpp"
 #include "report/json_parts.hpp"
 #include "report/measured_report.hpp"
+#include "report/tidy_table.hpp"
 
 /// The answer for programs: JSON and CSV.
 
@@ -119,26 +120,6 @@ Json segment_json(const SegmentEstimate& segment, std::size_t rank, double cap, 
   return json;
 }
 
-Json reliance_json(const Estimate& estimate) {
-  Json list = Json::array();
-  for (const library::Reliance& reliance : estimate.relies_on) {
-    list.push_back({{"kind", reliance.kind},
-                    {"id", reliance.id},
-                    {"name", reliance.name},
-                    {"weakest_grade", name_of(reliance.weakest)},
-                    {"soft", is_soft(reliance.weakest)}});
-  }
-  return list;
-}
-
-// RFC 4180: quoted where it must be.
-std::string csv_text(const std::string& text) {
-  if (text.find_first_of(",\"\r\n") == std::string::npos) return text;
-  std::string quoted = "\"";
-  for (const char c : text) quoted += c == '"' ? std::string{"\"\""} : std::string{c};
-  return quoted + '"';
-}
-
 }  // namespace
 
 std::string estimate_json(const Estimate& estimate, const casefile::Case& job, const library::Library& library,
@@ -147,31 +128,23 @@ std::string estimate_json(const Estimate& estimate, const casefile::Case& job, c
   for (std::size_t i = 0; i < estimate.segments.size(); ++i) {
     segments.push_back(segment_json(estimate.segments[i], i + 1, library.model.report.years_cap.value, histogram));
   }
-  const Json document{{"format", "heatside-estimate"},
-                      {"version", 1},
-                      {"engine", certificate.engine},
-                      {"case", certificate.case_name},
-                      {"case_sha256", certificate.case_sha256},
-                      {"own_records", certificate.own_records},
-                      {"own_records_sha256", certificate.own_records_sha256},
-                      {"title", job.title},
-                      {"invented", job.invented},
-                      {"inspected", format_date(job.inspected)},
-                      {"draws", estimate.draws},
-                      {"seed", certificate.seed},
-                      {"likely_only", estimate.likely_only},
-                      {"conduction", estimate.conduction},
-                      {"rates", estimate.likely_only ? "direct" : "tables"},
-                      {"kinetics", estimate.solution == ageing::Solution::integrated ? "integrated" : "closed-form"},
-                      {"segments", segments},
-                      {"measured", measured_json(estimate.zone_scores, job)},
-                      {"learned", learned_json(estimate)},
-                      {"unknowns", estimate.likely_only ? Json::array() : unknowns_json(job, library)},
-                      {"assumptions", assumptions_json(estimate.assumptions)},
-                      {"not_computed_with", job.unused},
-                      {"rests_on", reliance_json(estimate)},
-                      {"cautions", cautions()}};
-  return document.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
+  Json document = case_head("heatside-estimate", certificate, job);
+  document.update({{"inspected", format_date(job.inspected)},
+                   {"draws", estimate.draws},
+                   {"seed", certificate.seed},
+                   {"likely_only", estimate.likely_only},
+                   {"conduction", estimate.conduction},
+                   {"rates", estimate.likely_only ? "direct" : "tables"},
+                   {"kinetics", estimate.solution == ageing::Solution::integrated ? "integrated" : "closed-form"},
+                   {"segments", segments},
+                   {"measured", measured_json(estimate.zone_scores, job)},
+                   {"learned", learned_json(estimate)},
+                   {"unknowns", estimate.likely_only ? Json::array() : unknowns_json(job, library)},
+                   {"assumptions", assumptions_json(estimate.assumptions)},
+                   {"not_computed_with", job.unused},
+                   {"rests_on", reliance_json(estimate.relies_on)},
+                   {"cautions", cautions()}});
+  return document_text(document);
 }
 
 std::string estimate_csv(const Estimate& estimate) {
@@ -181,12 +154,12 @@ std::string estimate_csv(const Estimate& estimate) {
       "flex_cracks_years_p10,flex_cracks_years_p90,chance_cracked_now,name\r\n";
   for (const SegmentEstimate& segment : estimate.segments) {
     const std::vector<std::string> cells{
-        csv_text(segment.id),
-        csv_text(segment.loom),
-        csv_text(segment.lot),
+        csv_cell(segment.id),
+        csv_cell(segment.loom),
+        csv_cell(segment.lot),
         segment.insulation,
         segment.compound_known ? "true" : "false",
-        csv_text(segment.worst_stretch),
+        csv_cell(segment.worst_stretch),
         segment.zone,
         segment.worst_from_start ? fmt::format("{}", segment.worst_from_start->value()) : "",
         std::string{ageing::name_of(segment.most_likely)},
@@ -200,7 +173,7 @@ std::string estimate_csv(const Estimate& estimate) {
         fmt::format("{}", segment.flex_cracks.p10.value()),
         fmt::format("{}", segment.flex_cracks.p90.value()),
         fmt::format("{}", segment.chance_cracked()),
-        csv_text(segment.name)};
+        csv_cell(segment.name)};
     text += fmt::format("{}\r\n", fmt::join(cells, ","));
   }
   return text;

@@ -7,6 +7,7 @@
 #include "heatside/report/cautions.hpp"
 #include "heatside/report/export_report.hpp"
 #include "report/export_tables.hpp"
+#include "report/json_parts.hpp"
 #include "report/layout.hpp"
 
 /// The files of an export: tables, what must be read with them, and the descriptor.
@@ -59,19 +60,14 @@ Json resource_of(const TidyTable& table, const std::string& csv, const casefile:
 
 Json own_json(const ExportContent& content, const BirthCertificate& certificate) {
   const population::Estimate& estimate = content.answer.estimate;
-  return {{"format", format_name},
-          {"version", 1},
-          {"engine", certificate.engine},
-          {"case", certificate.case_name},
-          {"case_sha256", certificate.case_sha256},
-          {"own_records", certificate.own_records},
-          {"own_records_sha256", certificate.own_records_sha256},
-          {"invented", content.job.invented},
-          {"inspected", format_date(content.job.inspected)},
-          {"draws", estimate.draws},
-          {"seed", certificate.seed},
-          {"conduction", estimate.conduction},
-          {"cautions", cautions()}};
+  Json own = made_head(format_name, certificate);
+  own.update({{"invented", content.job.invented},
+              {"inspected", format_date(content.job.inspected)},
+              {"draws", estimate.draws},
+              {"seed", certificate.seed},
+              {"conduction", estimate.conduction},
+              {"cautions", cautions()}});
+  return own;
 }
 
 std::string listed(const std::vector<std::string>& lines) {
@@ -125,7 +121,7 @@ std::vector<ExportedFile> export_files(const ExportContent& content, const Birth
       {"sources", Json::array({{{"title", certificate.engine + ", from " + certificate.case_name}}})},
       {own_part, own_json(content, certificate)},
       {"resources", resources}};
-  files.push_back({std::string{descriptor_name}, descriptor.dump(2, ' ', false, Json::error_handler_t::replace) + '\n'});
+  files.push_back({std::string{descriptor_name}, document_text(descriptor)});
   return files;
 }
 

@@ -5,6 +5,7 @@
 #include "heatside/report/cautions.hpp"
 #include "heatside/report/fit_report.hpp"
 #include "report/fit_words.hpp"
+#include "report/json_parts.hpp"
 
 namespace heatside::report {
 
@@ -267,7 +268,7 @@ std::string fit_json(const Study& study, const FitHeading& heading) {
                       {"readings", study.readings ? readings_json(*study.readings) : Json()},
                       {"warnings", study.warnings},
                       {"cautions", cautions()}};
-  return document.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
+  return document_text(document);
 }
 
 }  // namespace heatside::report

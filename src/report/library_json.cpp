@@ -3,6 +3,7 @@
 
 #include "base/strict_json.hpp"
 #include "heatside/report/library_report.hpp"
+#include "report/json_parts.hpp"
 
 namespace heatside::report {
 
@@ -18,7 +19,7 @@ std::string records_json(const std::vector<library::RecordText>& records, const 
   Json list = Json::array();
   for (auto& [key, document] : last) list.push_back(std::move(document));
   const Json document{{"format", "heatside-materials"}, {"version", 1}, {"engine", engine}, {"records", list}};
-  return document.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
+  return document_text(document);
 }
 
 }  // namespace heatside::report

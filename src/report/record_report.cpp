@@ -5,6 +5,7 @@
 #include "base/strict_json.hpp"
 #include "base/text.hpp"
 #include "heatside/report/cautions.hpp"
+#include "report/json_parts.hpp"
 #include "report/layout.hpp"
 
 namespace heatside::report {
@@ -195,7 +196,7 @@ std::string record_json(const RecordAnswer& answer, const Case& job, const libra
                 {"openings", openings_document(answer, job)},
                 {"assumptions", assumptions},
                 {"cautions", cautions()}};
-  return document.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
+  return document_text(document);
 }
 
 }  // namespace heatside::report

@@ -145,28 +145,20 @@ std::string remedies_json(const remedy::Answer& answer, const population::Estima
   const double cap = library.model.report.years_cap.value;
   Json choices = Json::array();
   for (const Question& question : answer.questions) choices.push_back(question_json(question, answer.worth, job, cap));
-  const Json document{{"format", "heatside-remedies"},
-                      {"version", 1},
-                      {"engine", certificate.engine},
-                      {"case", certificate.case_name},
-                      {"case_sha256", certificate.case_sha256},
-                      {"own_records", certificate.own_records},
-                      {"own_records_sha256", certificate.own_records_sha256},
-                      {"title", job.title},
-                      {"invented", job.invented},
-                      {"draws", estimate.draws},
-                      {"seed", estimate.seed},
-                      {"unit", answer.worth.unit},
-                      {"per_minute", answer.worth.per_minute},
-                      {"stop", answer.worth.stop},
-                      {"horizon_years", answer.worth.horizon.value()},
-                      {"discount_per_year", answer.worth.discount_per_year},
-                      {"choices", choices},
-                      {"every_remedy_ends_with", remedy::final_checks()},
-                      {"plan", plan ? plan_json(*plan) : Json(nullptr)},
-                      {"assumptions", assumptions_json(assumptions)},
-                      {"cautions", cautions()}};
-  return document.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
+  Json document = case_head("heatside-remedies", certificate, job);
+  document.update({{"draws", estimate.draws},
+                   {"seed", estimate.seed},
+                   {"unit", answer.worth.unit},
+                   {"per_minute", answer.worth.per_minute},
+                   {"stop", answer.worth.stop},
+                   {"horizon_years", answer.worth.horizon.value()},
+                   {"discount_per_year", answer.worth.discount_per_year},
+                   {"choices", choices},
+                   {"every_remedy_ends_with", remedy::final_checks()},
+                   {"plan", plan ? plan_json(*plan) : Json(nullptr)},
+                   {"assumptions", assumptions_json(assumptions)},
+                   {"cautions", cautions()}});
+  return document_text(document);
 }
 
 }  // namespace heatside::report

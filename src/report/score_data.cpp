@@ -150,7 +150,7 @@ std::string score_json(const ScoreAnswer& answer) {
                       {"only_opened_places_have_findings", true},
                       {"warnings", answer.warnings},
                       {"cautions", cautions()}};
-  return document.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
+  return document_text(document);
 }
 
 }  // namespace heatside::report

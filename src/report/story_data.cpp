@@ -52,26 +52,18 @@ Json hill_json(const population::HillTrip& trip) {
 }  // namespace
 
 std::string story_json(const population::CaseStory& story, const casefile::Case& job, const BirthCertificate& certificate) {
-  const Json document{{"format", "heatside-story"},
-                      {"version", 1},
-                      {"engine", certificate.engine},
-                      {"case", certificate.case_name},
-                      {"case_sha256", certificate.case_sha256},
-                      {"own_records", certificate.own_records},
-                      {"own_records_sha256", certificate.own_records_sha256},
-                      {"title", job.title},
-                      {"invented", job.invented},
-                      {"draws", 1},
-                      {"seed", certificate.seed},
-                      {"likely_only", true},
-                      {"heat_side", end_json(story.heat)},
-                      {"cool_end", story.cool ? end_json(*story.cool) : Json(nullptr)},
-                      {"pace_of_heat_side", story.cool ? Json(story.pace) : Json(nullptr)},
-                      {"straight_line", story.oven ? oven_json(*story.oven) : Json(nullptr)},
-                      {"hill_trip", hill_json(story.hill)},
-                      {"assumptions", assumptions_json(job.assumptions)},
-                      {"cautions", cautions()}};
-  return document.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
+  Json document = case_head("heatside-story", certificate, job);
+  document.update({{"draws", 1},
+                   {"seed", certificate.seed},
+                   {"likely_only", true},
+                   {"heat_side", end_json(story.heat)},
+                   {"cool_end", story.cool ? end_json(*story.cool) : Json(nullptr)},
+                   {"pace_of_heat_side", story.cool ? Json(story.pace) : Json(nullptr)},
+                   {"straight_line", story.oven ? oven_json(*story.oven) : Json(nullptr)},
+                   {"hill_trip", hill_json(story.hill)},
+                   {"assumptions", assumptions_json(job.assumptions)},
+                   {"cautions", cautions()}});
+  return document_text(document);
 }
 
 }  // namespace heatside::report

@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "heatside/base/error.hpp"
+#include "heatside/report/document.hpp"
 
 namespace heatside::report::svg {
 
@@ -113,31 +114,12 @@ std::u32string cut(const std::u32string& points, double width, double size, bool
 }  // namespace
 
 std::string escaped(std::string_view text) {
-  std::string safe;
+  std::string kept;
   for (std::size_t at = 0; at < text.size();) {
     const char32_t point = next_code_point(text, at);
-    if (is_left_out(point)) continue;
-    switch (point) {
-      case '<':
-        safe += "&lt;";
-        break;
-      case '>':
-        safe += "&gt;";
-        break;
-      case '&':
-        safe += "&amp;";
-        break;
-      case '"':
-        safe += "&quot;";
-        break;
-      case '\'':
-        safe += "&#39;";
-        break;
-      default:
-        append(safe, point);
-    }
+    if (!is_left_out(point)) append(kept, point);
   }
-  return safe;
+  return escaped_markup(kept);
 }
 
 std::string number(double value) {

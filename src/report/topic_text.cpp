@@ -7,6 +7,7 @@
 #include "heatside/report/cautions.hpp"
 #include "heatside/report/topic_report.hpp"
 #include "report/classroom_words.hpp"
+#include "report/json_parts.hpp"
 #include "report/layout.hpp"
 #include "report/topic_tables.hpp"
 
@@ -244,7 +245,7 @@ std::string topic_json(const Topic& topic, const std::string& engine) {
                       {"fields", fields_json(table)},
                       {"rows", rows_of(table)},
                       {"cautions", cautions()}};
-  return document.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
+  return document_text(document);
 }
 
 std::string topic_csv(const Topic& topic) { return csv_of(topic_table(topic)); }

@@ -63,28 +63,22 @@ std::string trip_json(const TripAnswer& answer, const std::vector<casefile::Assu
                       const BirthCertificate& certificate) {
   Json rows = Json::array();
   for (const TripRow& row : answer.rows) rows.push_back(row_json(row));
-  const Json document{{"format", "heatside-trip"},
-                      {"version", 1},
-                      {"engine", certificate.engine},
-                      {"case", certificate.case_name},
-                      {"case_sha256", certificate.case_sha256},
-                      {"own_records", certificate.own_records},
-                      {"own_records_sha256", certificate.own_records_sha256},
-                      {"conduction", false},
-                      {"draws", 1},
-                      {"seed", certificate.seed},
-                      {"likely_only", true},
-                      {"segment", answer.segment},
-                      {"stretch", answer.stretch},
-                      {"zone", answer.zone},
-                      {"lot", answer.lot},
-                      {"trip", trip_in_json(answer.trip)},
-                      {"time_constant_min", answer.time_constant.value()},
-                      {"hottest", hottest_json(answer.rows)},
-                      {"rows", rows},
-                      {"assumptions", assumptions_json(assumptions)},
-                      {"cautions", cautions()}};
-  return document.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
+  Json document = made_head("heatside-trip", certificate);
+  document.update({{"conduction", false},
+                   {"draws", 1},
+                   {"seed", certificate.seed},
+                   {"likely_only", true},
+                   {"segment", answer.segment},
+                   {"stretch", answer.stretch},
+                   {"zone", answer.zone},
+                   {"lot", answer.lot},
+                   {"trip", trip_in_json(answer.trip)},
+                   {"time_constant_min", answer.time_constant.value()},
+                   {"hottest", hottest_json(answer.rows)},
+                   {"rows", rows},
+                   {"assumptions", assumptions_json(assumptions)},
+                   {"cautions", cautions()}});
+  return document_text(document);
 }
 
 }  // namespace heatside::report

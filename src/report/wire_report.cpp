@@ -10,6 +10,7 @@
 #include "base/text.hpp"
 #include "heatside/ageing/arrhenius.hpp"
 #include "heatside/report/cautions.hpp"
+#include "report/json_parts.hpp"
 #include "report/layout.hpp"
 
 namespace heatside::report {
@@ -126,18 +127,6 @@ std::string reliance_text(const WireAnswer& answer) {
   return text;
 }
 
-Json reliance_json(const WireAnswer& answer) {
-  Json list = Json::array();
-  for (const library::Reliance& part : answer.rests_on) {
-    list.push_back({{"kind", part.kind},
-                    {"id", part.id},
-                    {"name", part.name},
-                    {"weakest_grade", name_of(part.weakest)},
-                    {"soft", is_soft(part.weakest)}});
-  }
-  return list;
-}
-
 }  // namespace
 
 Hours likely_dry_life(const library::Insulation& insulation, Kelvin temperature) {
@@ -176,9 +165,9 @@ std::string wire_json(const WireAnswer& answer, const std::string& engine) {
                       {"own_heat_W_per_m", at.own_heat.value()},
                       {"equivalent_temperature_Cel", in_celsius(at.hottest_insulation())},
                       {"life_hours", life},
-                      {"rests_on", reliance_json(answer)},
+                      {"rests_on", reliance_json(answer.rests_on)},
                       {"cautions", cautions()}};
-  return document.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
+  return document_text(document);
 }
 
 }  // namespace heatside::report

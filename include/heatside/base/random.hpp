@@ -51,6 +51,9 @@ struct RandomQuantity {
 /// @par Tested by  tests/base/random_test.cpp, against Boost.Math
 [[nodiscard]] double normal_quantile(double probability);
 
+/// Share of a standard normal variable that lies below a score: the inverse of `normal_quantile`.
+[[nodiscard]] double normal_share(double score);
+
 /// One draw, uniform on (0, 1), or standard normal.
 [[nodiscard]] double uniform_draw(const RandomQuantity& quantity, std::uint64_t draw);
 [[nodiscard]] double normal_draw(const RandomQuantity& quantity, std::uint64_t draw);

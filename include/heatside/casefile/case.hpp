@@ -335,4 +335,11 @@ template <class Element>
   return nullptr;
 }
 
+/// The place of the element with that id in the list; its size where there is none.
+template <class Element>
+[[nodiscard]] std::size_t number_by_id(const std::vector<Element>& elements, const std::string& id) {
+  const Element* found = find_by_id(elements, id);
+  return found == nullptr ? elements.size() : static_cast<std::size_t>(found - elements.data());
+}
+
 }  // namespace heatside::casefile

@@ -40,6 +40,13 @@ struct AgeingCurve {
                                        const Population& population, const SegmentEstimate& of, Years ahead,
                                        std::size_t steps = 80);
 
+/// Those of several segments, in their order: the same as one by one, sooner.
+/// @throws DomainError  as `ageing_curve`
+[[nodiscard]] std::vector<AgeingCurve> ageing_curves(const casefile::Case& job, const library::Library& library,
+                                                     const Population& population,
+                                                     const std::vector<SegmentEstimate>& segments, Years ahead,
+                                                     std::size_t steps = 80);
+
 struct LifeAt {
   Kelvin temperature{ice_point_kelvin};
   Quantiles<Years> life{Years{0.0}, Years{0.0}, Years{0.0}};  ///< of a new wire until it cracks when handled
