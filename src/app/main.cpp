@@ -60,7 +60,7 @@ int main(int argc, char** argv) {
         heatside::app::add_explain(program),  heatside::app::add_compare(program), heatside::app::add_order(program),
         heatside::app::add_remedies(program), heatside::app::add_record(program),  heatside::app::add_materials(program),
         heatside::app::add_wire(program),     heatside::app::add_fit(program),     heatside::app::add_score(program),
-        heatside::app::add_report(program),   heatside::app::add_export(program)};
+        heatside::app::add_report(program),   heatside::app::add_export(program),  heatside::app::add_page(program)};
     return parse_and_run(program, verbs, argc, argv);
   } catch (const heatside::app::Stop& stop) {
     return fail(stop.code, stop.what());

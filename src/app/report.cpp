@@ -50,7 +50,9 @@ std::string composed(const ReportOptions& options) {
   const report::BirthCertificate certificate = certificate_for(options.file, text, options.drawn.seed, records);
   const report::Document document =
       report::owner_report({job, library, answer.estimate, order, remedies, pictures, certificate});
-  if (options.json) return report::document_json(document, certificate);
+  if (options.json) {
+    return report::document_json(document, certificate, answer.estimate.draws, answer.estimate.assumptions);
+  }
   if (options.markdown) return report::markdown_text(document);
   return report::html_text(document, base64_of_hex(sha256(report::document_style())));
 }

@@ -24,6 +24,7 @@ struct Verb {
 [[nodiscard]] Verb add_export(CLI::App& program);
 [[nodiscard]] Verb add_order(CLI::App& program);
 [[nodiscard]] Verb add_remedies(CLI::App& program);
+[[nodiscard]] Verb add_page(CLI::App& program);
 [[nodiscard]] Verb add_report(CLI::App& program);
 [[nodiscard]] Verb add_record(CLI::App& program);
 [[nodiscard]] Verb add_materials(CLI::App& program);

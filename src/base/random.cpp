@@ -5,6 +5,7 @@
 #include <numbers>
 #include <string>
 
+#include "base/sobol_table.hpp"
 #include "heatside/base/error.hpp"
 
 namespace heatside {
@@ -99,7 +100,7 @@ std::uint32_t scrambled(std::uint32_t bits, std::uint64_t word) {
   return reversed(mixed);
 }
 
-using Sobol = boost::random::sobol_engine<std::uint32_t, 32u>;
+using Sobol = boost::random::sobol_engine<std::uint32_t, 32u, SobolTable>;
 
 void check_size(std::size_t dimensions, std::size_t draws) {
   if (dimensions == 0 || dimensions > most_spread_dimensions) {

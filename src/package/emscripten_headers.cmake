@@ -15,5 +15,8 @@ foreach(target Boost::headers Eigen3::Eigen nlohmann_json::nlohmann_json fmt::fm
   target_include_directories(${target} SYSTEM INTERFACE ${emscripten_headers})
 endforeach()
 target_compile_definitions(fmt::fmt-header-only INTERFACE FMT_HEADER_ONLY=1)
+# A long double has 128 bits here and is worked out by software, a hundred times as slowly as a double.
+target_compile_definitions(Boost::headers INTERFACE BOOST_MATH_PROMOTE_DOUBLE_POLICY=false)
 
 add_compile_options(-fwasm-exceptions)
+add_link_options(-fwasm-exceptions)

@@ -276,7 +276,7 @@ DrawnAnswer drawn_answer(const Case& job, const Library& library, const DrawOpti
   if (options.draws < fewest_draws)
     throw DomainError(std::to_string(options.draws) + " draws are too few for quantiles; 100 or more are needed");
   const exposure::ZoneScores scores = exposure::zone_scores(job, library);
-  const auto memories = std::make_shared<HeatMemories>();
+  const auto memories = options.memory ? options.memory : std::make_shared<HeatMemories>();
   const std::shared_ptr<HeatMemory> memory = heat_memory(*memories, library, scores);
   Estimate estimate = likely_estimate(
       job, library,

@@ -35,7 +35,7 @@ const std::string style =
     "@media print{body{max-width:none;padding:0;font-size:9.5pt;line-height:1.3}.page{break-before:page}"
     "h2,h3,h4{break-after:avoid}figure,tr,.warnings{break-inside:avoid}.wide{overflow:visible}"
     "h1{font-size:15pt}h2{font-size:12pt;margin:.6rem 0 .2rem}.warnings{padding:.2rem .6rem;margin:.5rem 0}"
-    "figure{margin:.3rem 0}figure svg{max-height:7cm}.large svg{max-height:22cm}}"
+    "figure{margin:.3rem 0}figcaption{font-size:8pt}figure svg{max-height:6.3cm}.large svg{max-height:22cm}}"
     "@page{margin:14mm}";
 
 std::string tagged(const char* tag, const std::string& text, const char* attributes = "") {

@@ -21,18 +21,17 @@ struct ToJson {
 
 }  // namespace
 
-std::string document_json(const Document& document, const BirthCertificate& certificate) {
+std::string document_json(const Document& document, const BirthCertificate& certificate, std::size_t draws,
+                          const std::vector<casefile::Assumption>& assumptions) {
   Json blocks = Json::array();
   for (const Block& block : document.blocks) blocks.push_back(std::visit(ToJson{}, block));
-  const Json json{{"format", "heatside-report"},
-                  {"version", 1},
-                  {"engine", certificate.engine},
-                  {"case", certificate.case_name},
-                  {"case_sha256", certificate.case_sha256},
-                  {"seed", certificate.seed},
-                  {"title", document.title},
-                  {"blocks", blocks},
-                  {"cautions", cautions()}};
+  Json json = made_head("heatside-report", certificate);
+  json.update({{"draws", draws},
+               {"seed", certificate.seed},
+               {"title", document.title},
+               {"blocks", blocks},
+               {"assumptions", assumptions_json(assumptions)},
+               {"cautions", cautions()}});
   return document_text(json);
 }
 

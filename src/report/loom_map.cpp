@@ -218,7 +218,8 @@ std::string field_drawn(const Subject& subject, const MapField& field, const Fra
     const SegmentEstimate& estimate = subject.estimate_of(segment);
     drawn += svg::group(
         tooltip(subject, segment, estimate),
-        leader(line, frame) + loom_line(line_data(line, frame), estimate.most_likely) + row_drawn(subject, line, frame));
+        leader(line, frame) + loom_line(line_data(line, frame), estimate.most_likely) + row_drawn(subject, line, frame),
+        fmt::format("data-segment=\"{}\"", svg::escaped(segment.id)));
   }
   for (std::size_t i = 0; i < field.nodes.size(); ++i) {
     drawn += node_drawn(subject, field.nodes[i], frame);

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <array>
 #include <boost/math/special_functions/erf.hpp>
+#include <boost/random/sobol.hpp>
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <limits>
@@ -8,6 +9,7 @@
 #include <string>
 #include <vector>
 
+#include "base/sobol_table.hpp"
 #include "heatside/base/error.hpp"
 #include "heatside/base/random.hpp"
 
@@ -196,6 +198,18 @@ TEST_CASE("spread points: the first 2^k of each column lie one each in 2^k equal
       }
       CAPTURE(d, parts);
       CHECK(std::all_of(hits.begin(), hits.end(), [](int hit) { return hit == 1; }));
+    }
+  }
+}
+
+TEST_CASE("spread points: the table of direction numbers is that of the library", "[base][random][sobol]") {
+  using Published = boost::random::detail::qrng_tables::sobol;
+  for (std::size_t n = 0; n < heatside::SobolTable::num_polynomials; ++n) {
+    CAPTURE(n);
+    CHECK(heatside::SobolTable::polynomial(n) == Published::polynomial(n));
+    for (std::size_t degree = 0; degree < Published::max_degree; ++degree) {
+      const unsigned ours = degree < heatside::SobolTable::max_degree ? heatside::SobolTable::minit(n, degree) : 0u;
+      CHECK(ours == Published::minit(n, degree));
     }
   }
 }

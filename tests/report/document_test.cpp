@@ -72,7 +72,9 @@ TEST_CASE("Markdown keeps tables and lists whole", "[report]") {
 TEST_CASE("The blocks as JSON are those of the page", "[report]") {
   BirthCertificate certificate;
   certificate.engine = "heatside 9";
-  const auto json = heatside::Json::parse(document_json({"t", {Paragraph{"p"}, Bullets{{"q"}}, NewPage{}}}, certificate));
+  const auto json =
+      heatside::Json::parse(document_json({"t", {Paragraph{"p"}, Bullets{{"q"}}, NewPage{}}}, certificate, 500, {}));
+  CHECK(json["draws"] == 500);
   CHECK(json["format"] == "heatside-report");
   CHECK(json["engine"] == "heatside 9");
   CHECK(json["blocks"].size() == 3);

@@ -16,8 +16,8 @@ namespace fs = std::filesystem;
 namespace {
 
 // The rooms in the order in which data flows through them. A file includes its own room and rooms before it.
-constexpr std::array<const char*, 11> rooms{"base",       "library", "casefile",   "exposure", "ageing", "labfit",
-                                            "population", "remedy",  "inspection", "report",   "app"};
+constexpr std::array<const char*, 12> rooms{"base",       "library", "casefile",   "exposure", "ageing", "labfit",
+                                            "population", "remedy",  "inspection", "report",   "page",   "app"};
 
 const fs::path source_dir{HEATSIDE_SOURCE_DIR};
 
@@ -67,7 +67,9 @@ std::string without_comments(const std::string& text) {
 std::vector<SourceFile> source_files() {
   std::vector<SourceFile> files;
   for (const fs::path& root : {source_dir / "include" / "heatside", source_dir / "src"}) {
-    for (const auto& entry : fs::recursive_directory_iterator{root}) {
+    for (auto at = fs::recursive_directory_iterator{root}; at != fs::recursive_directory_iterator{}; ++at) {
+      const fs::directory_entry& entry = *at;
+      if (entry.path().filename() == "node_modules") at.disable_recursion_pending();  // what the page's build fetched
       const fs::path extension = entry.path().extension();
       if (extension != ".hpp" && extension != ".cpp") continue;
       const fs::path place = fs::relative(entry.path(), root);

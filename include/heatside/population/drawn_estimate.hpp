@@ -2,6 +2,7 @@
 
 #include <cstddef>
 #include <cstdint>
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -21,6 +22,8 @@ struct DrawOptions {
   bool conduction = true;
   bool histogram = false;   ///< of the likely case
   std::vector<Years> at{};  ///< years after the inspection for which chances are wanted
+  std::shared_ptr<HeatMemories>
+      memory{};  ///< of an earlier answer by the same library object: its heat is not worked out again
 };
 
 /// Every unknown quantity of the case drawn many times: quantiles, chances, and what most of the spread comes from.

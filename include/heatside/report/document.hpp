@@ -69,7 +69,10 @@ struct Document {
 [[nodiscard]] std::string markdown_text(const Document& document);
 
 /// Format "heatside-report" version 1: the blocks in order, drawings as their words.
-[[nodiscard]] std::string document_json(const Document& document, const BirthCertificate& certificate);
+/// @param draws        how many stand behind the numbers
+/// @param assumptions  that they rest on
+[[nodiscard]] std::string document_json(const Document& document, const BirthCertificate& certificate, std::size_t draws,
+                                        const std::vector<casefile::Assumption>& assumptions);
 
 /// Text for HTML and SVG: markup characters as references, control characters left out.
 [[nodiscard]] std::string escaped_markup(const std::string& text);

@@ -1,0 +1,16 @@
+export { Amount } from "./amount";
+export { Big } from "./big";
+export { CautionList, Cautions } from "./cautions";
+export { Choice, type Option } from "./choice";
+export { ConditionMark, ConditionSwatch, conditionWord } from "./condition_mark";
+export { type Column, DataTable } from "./data_table";
+export { DateField } from "./date_field";
+export { Drawing } from "./drawing";
+export { type Fact, Facts } from "./facts";
+export { Gate } from "./gate";
+export { Live, say } from "./live";
+export { Pick } from "./pick";
+export { Problems } from "./problems";
+export { Range } from "./range";
+export { Sheet, afterClosing } from "./sheet";
+export { TextField } from "./text_field";
