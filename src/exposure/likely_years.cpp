@@ -1,6 +1,7 @@
 #include "heatside/exposure/likely_years.hpp"
 
-#include <fmt/format.h>
+#include <array>
+#include <cstring>
 
 #include "exposure/sampled_week.hpp"
 #include "heatside/exposure/zone_at_score.hpp"
@@ -9,12 +10,20 @@ namespace heatside::exposure {
 
 namespace {
 
-std::string schedule_text(const library::Duty& duty) {
-  std::string text =
-      fmt::format("{:a} {:a} {:a} {:a}", duty.running_mix[0], duty.running_mix[1], duty.running_mix[2], duty.running_mix[3]);
-  for (const Drive& drive : weekly_drives(duty))
-    text += fmt::format(" {:a}+{:a}", drive.start.value(), drive.length.value());
-  return text;
+// The numbers of a duty one after the other, as they lie in memory: a key that is asked for often, and read by nobody.
+std::string schedule_key(const library::Duty& duty) {
+  std::string key;
+  const auto add = [&](double number) {
+    std::array<char, sizeof number> bytes;
+    std::memcpy(bytes.data(), &number, sizeof number);
+    key.append(bytes.data(), bytes.size());
+  };
+  for (const double share : duty.running_mix) add(share);
+  for (const Drive& drive : weekly_drives(duty)) {
+    add(drive.start.value());
+    add(drive.length.value());
+  }
+  return key;
 }
 
 const ZoneTrace& week_of(LikelyYears& known, const std::string& zone, const std::string& schedule,
@@ -52,8 +61,9 @@ const SampledWeek& sampled_week_of(LikelyYears& known, const std::string& zone, 
   return *known.weeks.emplace(key, std::move(week)).first->second;
 }
 
+template <class TemperatureOf>
 TemperatureMeasure year_in_zones(LikelyYears& known, const std::vector<std::string>& zones, const std::string& schedule,
-                                 const UseSpan& span, const YearOfUse& use, const Temperature& temperature) {
+                                 const UseSpan& span, const YearOfUse& use, const TemperatureOf& temperature) {
   std::vector<SampledZone> sampled;
   for (const std::string& zone : zones)
     sampled.push_back(
@@ -63,7 +73,7 @@ TemperatureMeasure year_in_zones(LikelyYears& known, const std::vector<std::stri
 
 TemperatureMeasure year_of_air(LikelyYears& known, const std::string& zone, const UseSpan& span,
                                const std::string& schedule) {
-  return year_in_zones(known, {zone}, schedule, span, year_of_use(known, {zone}, span), {});
+  return year_in_zones(known, {zone}, schedule, span, year_of_use(known, {zone}, span), Temperature{});
 }
 
 Temperature likely_source(LikelyYears& known, const LocalHeat& part, const UseSpan& span, const std::string& schedule) {
@@ -81,7 +91,7 @@ TemperatureMeasure year_of_spot(LikelyYears& known, const WarmSpot& spot, const 
   YearOfUse use = year_of_use(known, zones, span);
   use.loaded_share = spot.loaded_share;
   use.memory = memory_of(spot.parts);
-  return year_in_zones(known, zones, schedule, span, use, mixed_temperature(spot.parts, sources));
+  return year_in_zones(known, zones, schedule, span, use, Mixture{zones, spot.parts, sources});
 }
 
 }  // namespace
@@ -89,12 +99,12 @@ TemperatureMeasure year_of_spot(LikelyYears& known, const WarmSpot& spot, const 
 PlaceOfUse place_of_use(const std::string& zone, const UseSpan& span, bool driven, const WarmSpot* spot) {
   const bool runs = driven && !span.duty.trips.empty();
   // A zone that nothing warms follows the ambient, whichever zone it is: its year is shared unless the sun shines on it.
-  return {runs || span.sun ? zone : "", span.climate, runs ? schedule_text(span.duty) : "", span.sun,
+  return {runs || span.sun ? zone : "", span.climate, runs ? schedule_key(span.duty) : "", span.sun,
           runs && spot != nullptr ? spot->name : ""};
 }
 
 const ZoneTrace& likely_week(LikelyYears& known, const std::string& zone, const library::Duty& duty) {
-  return week_of(known, zone, duty.trips.empty() ? std::string{} : schedule_text(duty), duty);
+  return week_of(known, zone, duty.trips.empty() ? std::string{} : schedule_key(duty), duty);
 }
 
 const TemperatureMeasure& likely_year(LikelyYears& known, const std::string& zone, const UseSpan& span, bool driven,
@@ -109,7 +119,7 @@ const TemperatureMeasure& likely_year(LikelyYears& known, const std::string& zon
 SourceSamples sample_sources(LikelyYears& known, const std::vector<LocalHeat>& sources, const UseSpan& span,
                              double loaded_share) {
   const std::vector<std::string> zones = zones_of(sources);
-  const std::string schedule = schedule_text(span.duty);
+  const std::string schedule = schedule_key(span.duty);
   std::vector<Temperature> each;
   for (const LocalHeat& source : sources) {
     LocalHeat alone = source;

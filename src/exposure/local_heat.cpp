@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <memory>
 
+#include "exposure/mixture.hpp"
+
 namespace heatside::exposure {
 
 namespace {
@@ -15,13 +17,24 @@ Temperature terminal_temperature(const HotTerminal& terminal) {
   };
 }
 
-struct Part {
-  double weight;
-  std::size_t zone;
-  Temperature differing;  // empty: that of the air
-};
-
 }  // namespace
+
+Mixture::Mixture(const std::vector<std::string>& zones, const std::vector<LocalHeat>& parts,
+                 const std::vector<Temperature>& sources) {
+  for (std::size_t i = 0; i < parts.size(); ++i) {
+    const auto zone = std::find(zones.begin(), zones.end(), parts[i].zone) - zones.begin();
+    parts_.push_back({parts[i].weight, static_cast<std::size_t>(zone), sources.at(i)});
+  }
+}
+
+std::vector<double> Mixture::weights_of_air() const {
+  std::vector<double> weights;
+  for (const Part& part : parts_) {
+    if (part.differing || part.zone != weights.size()) return {};
+    weights.push_back(part.weight);
+  }
+  return weights;
+}
 
 std::vector<std::string> zones_of(const std::vector<LocalHeat>& parts) {
   std::vector<std::string> zones;
@@ -53,25 +66,8 @@ Temperature mixed_temperature(const std::vector<LocalHeat>& parts, const std::ve
 
 Temperature mixed_temperature_in(const std::vector<std::string>& zones, const std::vector<LocalHeat>& parts,
                                  const std::vector<Temperature>& sources) {
-  auto ready = std::make_shared<std::vector<Part>>();
-  for (std::size_t i = 0; i < parts.size(); ++i) {
-    const auto zone = std::find(zones.begin(), zones.end(), parts[i].zone) - zones.begin();
-    ready->push_back({parts[i].weight, static_cast<std::size_t>(zone), sources.at(i)});
-  }
-  return [ready](const Instant& instant, bool loaded) {
-    double sum = 0.0;
-    for (const Part& part : *ready) {
-      if (!part.differing) {
-        sum += part.weight * instant.air[part.zone];
-        continue;
-      }
-      // Each part sees its own zone first.
-      Instant own = instant;
-      own.air += part.zone;
-      own.engine_warmth += part.zone;
-      sum += part.weight * part.differing(own, loaded);
-    }
-    return sum;
+  return [mixture = std::make_shared<const Mixture>(zones, parts, sources)](const Instant& instant, bool loaded) {
+    return (*mixture)(instant, loaded);
   };
 }
 

@@ -2,6 +2,7 @@
 
 #include <vector>
 
+#include "exposure/mixture.hpp"
 #include "heatside/exposure/year.hpp"
 
 namespace heatside::exposure {
@@ -32,5 +33,7 @@ struct SampledZone {
 /// As `year_of`, of weeks that were sampled before.
 [[nodiscard]] TemperatureMeasure year_of_samples(const std::vector<SampledZone>& zones, const YearOfUse& use,
                                                  const Temperature& temperature, const Quadrature& quadrature = {});
+[[nodiscard]] TemperatureMeasure year_of_samples(const std::vector<SampledZone>& zones, const YearOfUse& use,
+                                                 const Mixture& mixture, const Quadrature& quadrature = {});
 
 }  // namespace heatside::exposure

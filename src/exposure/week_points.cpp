@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "exposure/day_clock.hpp"
+#include "exposure/interval_course.hpp"
 
 namespace heatside::exposure {
 
@@ -111,8 +112,8 @@ std::vector<double> panel_edges(const TraceConstants& constants, const TraceInte
   return edges;
 }
 
-WeekPoint point_at(const ZoneTrace& trace, const TraceInterval& interval, double after, const SunHeat& sun) {
-  const TraceState state = state_at(trace, interval, Minutes{after});
+WeekPoint point_at(const ZoneTrace& trace, const TraceInterval& interval, const TraceState& state, double after,
+                   const SunHeat& sun) {
   const double time = interval.start.value() + after;
   const double by_engine = trace.soak.engine.value(), by_exhaust = trace.soak.exhaust.value();
   const double soak = by_engine * state.by_engine + by_exhaust * state.by_exhaust;
@@ -139,11 +140,13 @@ std::vector<WeekPoint> week_points(const ZoneTrace& trace, const SunHeat& sun) {
   const PanelRule& rule = panel_rule();
   std::vector<WeekPoint> points;
   for (const CountedInterval& counted : intervals_of(trace)) {
+    const IntervalCourse course{trace, counted.interval};
     const std::vector<double> edges = panel_edges(trace.constants, counted.interval, sun);
     for (std::size_t panel = 0; panel + 1 < edges.size(); ++panel) {
       const double length = edges[panel + 1] - edges[panel];
       for (std::size_t i = 0; i < rule.points.size(); ++i) {
-        WeekPoint point = point_at(trace, counted.interval, edges[panel] + length * rule.points[i], sun);
+        const double after = edges[panel] + length * rule.points[i];
+        WeekPoint point = point_at(trace, counted.interval, course.at(Minutes{after}), after, sun);
         point.share = counted.count * length * rule.weights[i] / week_length.value();
         points.push_back(point);
       }

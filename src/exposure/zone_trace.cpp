@@ -5,6 +5,7 @@
 #include <complex>
 
 #include "exposure/day_clock.hpp"
+#include "exposure/interval_course.hpp"
 
 namespace heatside::exposure {
 
@@ -12,61 +13,78 @@ namespace {
 
 using Complex = std::complex<double>;
 
-// Response of y' = (input - y)/tau from rest to the input e^(mu t).
-double response(double mu, double tau, double t) {
+// Response at t of y' = (input - y)/tau from rest to the input e^(mu t); `own` is e^(-t/tau).
+double response(double mu, double tau, double t, double own) {
   // Written with expm1 so that it also holds where mu = -1/tau.
   const double gap = mu + 1.0 / tau;
   const double growth = gap == 0.0 ? t : std::expm1(gap * t) / gap;
-  return std::exp(-t / tau) * growth / tau;
+  return own * growth / tau;
 }
 
-Complex response(Complex mu, double tau, double t) { return (std::exp(mu * t) - std::exp(-t / tau)) / (1.0 + mu * tau); }
+}  // namespace
 
-TraceState running_state_at(const ZoneTrace& trace, const TraceInterval& interval, double t) {
-  const TraceState& from = interval.at_start;
-  const double tau = trace.constants.running_response_share * trace.heat.tau_warm.value();
-  const double warming = -1.0 / trace.constants.engine_warm_time.value();
-  const double own = std::exp(-t / tau);
-  const double cold = 1.0 - from.engine;
-  const Complex phase = day_phase(trace.constants, interval.start);
+IntervalCourse::IntervalCourse(const ZoneTrace& trace, const TraceInterval& interval)
+    : running_{interval.running},
+      from_{interval.at_start},
+      tau_{interval.running ? trace.constants.running_response_share * trace.heat.tau_warm.value()
+                            : trace.heat.tau_soak_rise.value()},
+      engine_{-1.0 / (interval.running ? trace.constants.engine_warm_time : trace.heat.tau_soak_decay).value()},
+      exhaust_warm_time_{trace.constants.exhaust_warm_time.value()},
+      exhaust_decay_{-1.0 / trace.constants.exhaust_decay_time.value()},
+      phase_{day_phase(trace.constants, interval.start)} {
   const Complex day{0.0, day_angular_rate};
+  of_day_ = 1.0 + day * tau_;
+  of_engine_day_ = 1.0 + (engine_ + day) * tau_;
+  of_exhaust_day_ = 1.0 + (exhaust_decay_ + day) * tau_;
+}
+
+// What the responses to inputs e^(mu t) have in common is worked out once: e^(-t/tau), the day's wave, and the decays.
+TraceState IntervalCourse::running_at(double t) const {
+  const double own = std::exp(-t / tau_);
+  const double warming = std::exp(engine_ * t);
+  const double cold = 1.0 - from_.engine;
+  const Complex day{std::cos(day_angular_rate * t), std::sin(day_angular_rate * t)};
 
   TraceState state;
-  state.engine = 1.0 - cold * std::exp(warming * t);
-  state.exhaust = 1.0 - (1.0 - from.exhaust) * std::exp(-t / trace.constants.exhaust_warm_time.value());
-  state.running = from.running * own + response(0.0, tau, t) - cold * response(warming, tau, t);
+  state.engine = 1.0 - cold * warming;
+  state.exhaust = 1.0 - (1.0 - from_.exhaust) * std::exp(-t / exhaust_warm_time_);
+  state.running = from_.running * own + response(0.0, tau_, t, own) - cold * response(engine_, tau_, t, own);
   state.running_cos =
-      from.running_cos * own + (phase * (response(day, tau, t) - cold * response(warming + day, tau, t))).real();
-  state.by_engine = from.by_engine * own;
-  state.by_exhaust = from.by_exhaust * own;
-  state.by_engine_cos = from.by_engine_cos * own;
-  state.by_exhaust_cos = from.by_exhaust_cos * own;
+      from_.running_cos * own + (phase_ * ((day - own) / of_day_ - cold * ((warming * day - own) / of_engine_day_))).real();
+  state.by_engine = from_.by_engine * own;
+  state.by_exhaust = from_.by_exhaust * own;
+  state.by_engine_cos = from_.by_engine_cos * own;
+  state.by_exhaust_cos = from_.by_exhaust_cos * own;
   return state;
 }
 
-TraceState stopped_state_at(const ZoneTrace& trace, const TraceInterval& interval, double t) {
-  const TraceState& from = interval.at_start;
-  const double tau = trace.heat.tau_soak_rise.value();
-  const double engine_decay = -1.0 / trace.heat.tau_soak_decay.value();
-  const double exhaust_decay = -1.0 / trace.constants.exhaust_decay_time.value();
-  const double own = std::exp(-t / tau);
-  const Complex phase = day_phase(trace.constants, interval.start);
-  const Complex day{0.0, day_angular_rate};
-  const double engine_input = from.engine * (1.0 + engine_decay * tau);
-  const double exhaust_input = from.exhaust * (1.0 + exhaust_decay * tau);
+TraceState IntervalCourse::stopped_at(double t) const {
+  const double own = std::exp(-t / tau_);
+  const double by_engine = std::exp(engine_ * t), by_exhaust = std::exp(exhaust_decay_ * t);
+  const Complex day{std::cos(day_angular_rate * t), std::sin(day_angular_rate * t)};
+  const double engine_input = from_.engine * (1.0 + engine_ * tau_);
+  const double exhaust_input = from_.exhaust * (1.0 + exhaust_decay_ * tau_);
 
   TraceState state;
-  state.engine = from.engine * std::exp(engine_decay * t);
-  state.exhaust = from.exhaust * std::exp(exhaust_decay * t);
-  state.running = from.running * own;
-  state.running_cos = from.running_cos * own;
+  state.engine = from_.engine * by_engine;
+  state.exhaust = from_.exhaust * by_exhaust;
+  state.running = from_.running * own;
+  state.running_cos = from_.running_cos * own;
   // The inputs' factors cancel the responses' denominators: what is left is a plain difference of exponentials.
-  state.by_engine = from.by_engine * own + (state.engine - from.engine * own);
-  state.by_exhaust = from.by_exhaust * own + (state.exhaust - from.exhaust * own);
-  state.by_engine_cos = from.by_engine_cos * own + engine_input * (phase * response(engine_decay + day, tau, t)).real();
-  state.by_exhaust_cos = from.by_exhaust_cos * own + exhaust_input * (phase * response(exhaust_decay + day, tau, t)).real();
+  state.by_engine = from_.by_engine * own + (state.engine - from_.engine * own);
+  state.by_exhaust = from_.by_exhaust * own + (state.exhaust - from_.exhaust * own);
+  state.by_engine_cos =
+      from_.by_engine_cos * own + engine_input * (phase_ * ((by_engine * day - own) / of_engine_day_)).real();
+  state.by_exhaust_cos =
+      from_.by_exhaust_cos * own + exhaust_input * (phase_ * ((by_exhaust * day - own) / of_exhaust_day_)).real();
   return state;
 }
+
+TraceState IntervalCourse::at(Minutes after) const {
+  return running_ ? running_at(after.value()) : stopped_at(after.value());
+}
+
+namespace {
 
 // Running and standing in turn, from the first key-on of the week to the same one a week later.
 std::vector<TraceInterval> intervals_between(const std::vector<Drive>& drives) {
@@ -116,8 +134,7 @@ ZoneTrace periodic_week(const ZoneHeat& heat, const SoakAmplitudes& soak, const 
 }
 
 TraceState state_at(const ZoneTrace& trace, const TraceInterval& interval, Minutes after) {
-  return interval.running ? running_state_at(trace, interval, after.value())
-                          : stopped_state_at(trace, interval, after.value());
+  return IntervalCourse{trace, interval}.at(after);
 }
 
 double day_cosine(const TraceConstants& constants, Minutes time_of_week) {

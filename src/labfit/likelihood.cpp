@@ -132,13 +132,17 @@ double ln_normal_survival(double z) {
   return ln_normal_density(z) - std::log(fraction);
 }
 
-Slopes log_likelihood(Distribution distribution, const TemperatureSample& sample, double location, double ln_scale,
+Slopes log_likelihood(Distribution distribution, const TemperatureSample& sample, double location, const Scale& scale,
                       double shift) {
   Slopes sum;
-  const double inverse_scale = std::exp(-ln_scale);
+  const double inverse_scale = scale.inverse;
   const auto standardised = [&](double y) { return (y - location) * inverse_scale; };
   if (distribution == Distribution::log_normal) {
     add_exact_normal(sum, sample, location, inverse_scale, shift);
+  } else if (sample.exact.size() == 1) {
+    // Where every life has a temperature of its own, what stands in the sample itself saves a look far away in memory.
+    const double w = standardised(sample.exact_mean);
+    add(sum, density(distribution, w - shift), w, inverse_scale, sample.exact_count);
   } else {
     for (const auto& point : sample.exact) {
       const double w = standardised(point.y);
@@ -146,7 +150,7 @@ Slopes log_likelihood(Distribution distribution, const TemperatureSample& sample
     }
   }
   // The density by hours: 1/(scale t) times that of z.
-  sum.value -= sample.exact_count * (ln_scale + sample.exact_mean);
+  sum.value -= sample.exact_count * (scale.ln + sample.exact_mean);
   sum.s -= sample.exact_count;
   for (const auto& point : sample.alive) {
     const double w = standardised(point.y);

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cmath>
 #include <vector>
 
 #include "heatside/labfit/distribution.hpp"
@@ -44,10 +45,17 @@ struct Slopes {
   double value = 0.0, m = 0.0, s = 0.0, mm = 0.0, ms = 0.0, ss = 0.0;
 };
 
+/// A scale as it is needed for every sample.
+struct Scale {
+  double ln{}, inverse{};
+
+  [[nodiscard]] static Scale of_ln(double ln) { return {ln, std::exp(-ln)}; }
+};
+
 /// ln of the probability (for exact lives: density by hours) of a sample when
-/// z = (ln t - location)/exp(ln_scale) - shift is standard normal or standard smallest extreme value.
+/// z = (ln t - location)/scale - shift is standard normal or standard smallest extreme value.
 /// A shift of -z_p makes `location` the p quantile of ln life instead of its location.
 [[nodiscard]] Slopes log_likelihood(Distribution distribution, const TemperatureSample& sample, double location,
-                                    double ln_scale, double shift);
+                                    const Scale& scale, double shift);
 
 }  // namespace heatside::labfit

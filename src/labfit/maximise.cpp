@@ -23,12 +23,14 @@ struct Point {
 Point evaluate(Distribution distribution, const std::vector<TemperatureSample>& samples, const Layout& layout, VectorXd at) {
   const Index betas = layout.design.cols(), size = at.size();
   Point point{std::move(at), 0.0, VectorXd::Zero(size), MatrixXd::Zero(size, size)};
+  std::vector<Scale> scales;
+  for (Index k = betas; k < size; ++k) scales.push_back(Scale::of_ln(point.at(k)));
   for (std::size_t i = 0; i < samples.size(); ++i) {
     const auto row = static_cast<Index>(i);
     const Index scale = betas + static_cast<Index>(layout.scale_of[i]);
     double location = layout.offset(row);
     for (Index b = 0; b < betas; ++b) location += layout.design(row, b) * point.at(b);
-    const Slopes slopes = log_likelihood(distribution, samples[i], location, point.at(scale), layout.shift);
+    const Slopes slopes = log_likelihood(distribution, samples[i], location, scales[layout.scale_of[i]], layout.shift);
     point.value += slopes.value;
     point.slope(scale) += slopes.s;
     point.curvature(scale, scale) -= slopes.ss;

@@ -58,10 +58,10 @@ std::vector<Years> times_between(Years age, Years ahead, std::size_t steps) {
   return times;
 }
 
-// The law of one wire group in every draw: elongation by age.
-class GroupLaw {
+// The law of the wires of one lot in every draw: elongation by age.
+class LotLaw {
  public:
-  GroupLaw(const LotDraws& lot, const Library& library, const ageing::GuardTable& guard) : lot_{lot} {
+  LotLaw(const LotDraws& lot, const Library& library, const ageing::GuardTable& guard) : lot_{lot} {
     for (const CompoundDraws& compound : lot.compounds) {
       laws_.emplace_back(*compound.insulation, library.model, guard);
       std::vector<AgeLaw::Scale>& scales = scales_.emplace_back();
@@ -69,7 +69,7 @@ class GroupLaw {
     }
   }
 
-  // Lowers `worst` to the elongation of this group at the draws' ages.
+  // Lowers `worst` to the elongation of this lot at the draws' ages.
   void lower(const std::vector<double>& ages, std::vector<double>& worst) const {
     for (std::size_t c = 0; c < laws_.size(); ++c) {
       const std::vector<std::size_t>& draws = lot_.compounds[c].draws;
@@ -85,6 +85,18 @@ class GroupLaw {
   std::vector<AgeLaw> laws_;
   std::vector<std::vector<AgeLaw::Scale>> scales_;
 };
+
+// Ages of the oldest wires of some groups in each draw: elongation only falls with age, so theirs is the worst.
+std::vector<double> oldest_of(const SegmentDraws& draws, const std::vector<std::size_t>& groups, Years after) {
+  std::vector<double> oldest(draws.stretches.front().factor.size(), 0.0);
+  for (const StretchDraws& stretch : draws.stretches) {
+    for (const std::size_t g : groups) {
+      const std::vector<double> ages = ages_at(stretch.groups[g], after);
+      for (std::size_t n = 0; n < oldest.size(); ++n) oldest[n] = std::max(oldest[n], ages[n] * stretch.factor[n]);
+    }
+  }
+  return oldest;
+}
 
 // All that the curves of a case are taken from.
 struct Drawn {
@@ -116,21 +128,16 @@ AgeingCurve ageing_of(Drawn& from, const SegmentEstimate& of, const SegmentDraws
   const Library& library = from.library;
   const casefile::Segment& segment = at.segment;
   const ageing::GuardTable guard = ageing::guard_table(library.model.ageing.guard_strength.value);
-  std::vector<GroupLaw> laws;
-  for (const casefile::WireGroup& group : segment.groups)
-    laws.emplace_back(from.drawn.lot(group.lot, from.normals), library, guard);
+  std::map<std::string, std::vector<std::size_t>> groups;  // by lot
+  for (std::size_t g = 0; g < segment.groups.size(); ++g) groups[segment.groups[g].lot].push_back(g);
+  std::map<std::string, LotLaw> laws;
+  for (const auto& [lot, numbers] : groups) laws.emplace(lot, LotLaw{from.drawn.lot(lot, from.normals), library, guard});
 
   AgeingCurve curve{of.id, {}, likely_thresholds(at, library.model)};
   const casefile::Loom& loom = *casefile::find_by_id(job.looms, segment.loom);
   for (const Years after : times_between(years_between(loom.made.day, job.inspected.day), ahead, steps)) {
     std::vector<double> worst(from.normals.draws(), HUGE_VAL);
-    for (const StretchDraws& stretch : draws.stretches) {
-      for (std::size_t g = 0; g < stretch.groups.size(); ++g) {
-        std::vector<double> ages = ages_at(stretch.groups[g], after);
-        for (std::size_t n = 0; n < ages.size(); ++n) ages[n] *= stretch.factor[n];
-        laws[g].lower(ages, worst);
-      }
-    }
+    for (const auto& [lot, numbers] : groups) laws.at(lot).lower(oldest_of(draws, numbers, after), worst);
     curve.points.push_back({after, strain_quantiles(from.population.belief, worst)});
   }
   return curve;

@@ -130,7 +130,7 @@ class Drawing {
  public:
   explicit Drawing(const LookSearch& search, const LookingProblem& problem) : search_{search}, problem_{problem} {}
 
-  TreeNode node(const Place& place, std::size_t depth) const {
+  TreeNode node(const SearchState& place, std::size_t depth) const {
     TreeNode node;
     const std::vector<double> sums = sums_of(place.standing);
     const Best best = best_allowed(problem_, search_.columns(), sums, place.way);
@@ -156,7 +156,7 @@ class Drawing {
     node.loss = node.loss_if_chosen;
   }
 
-  void add_branches(TreeNode& node, const Place& place, std::size_t depth) const {
+  void add_branches(TreeNode& node, const SearchState& place, std::size_t depth) const {
     double loss = search_.cost(place, *node.look);
     for (std::size_t y = 0; y < problem_.looks[*node.look].look.table.outcomes.size(); ++y) {
       const auto after = search_.outcome(place, *node.look, y);
@@ -185,7 +185,7 @@ class Drawing {
 
 DecisionTree tree_of(const LookingProblem& problem, const TreeOptions& options) {
   LookSearch search{problem, options};
-  const Place root = search.root();
+  const SearchState root = search.root();
   search.value(root, options.depth);
   DecisionTree tree;
   tree.root = Drawing{search, problem}.node(root, options.depth);

@@ -29,12 +29,14 @@ exposure::EnergyTriple energies_about(const HeatCorrection& correction, const li
   return energies;
 }
 
-HeatCorrection::Node node_of(double score, const exposure::TemperatureMeasure& spot, const exposure::TemperatureMeasure& air,
-                             const exposure::EnergyTriple& energies) {
-  const std::array<double, 3> here = exposure::means_about(spot, energies), there = exposure::means_about(air, energies);
+HeatCorrection::Node node_of(double score, const std::array<double, 3>& here, const std::array<double, 3>& there) {
   const double low = std::log(here[0] / there[0]), middle = std::log(here[1] / there[1]),
                high = std::log(here[2] / there[2]);
   return {score, middle, 0.5 * (high - low), 0.5 * (high + low) - middle};
+}
+
+std::array<double, 4> numbers_of(const exposure::EnergyTriple& energies) {
+  return {energies.middle.value(), energies.step.value(), energies.reference.value(), energies.drying.value()};
 }
 
 }  // namespace
@@ -69,6 +71,16 @@ void HeatCorrections::forget_other_spots(const std::string& spot, LikelyPlaces& 
   last_spot_ = spot;
 }
 
+const std::array<double, 3>& HeatCorrections::means_in_air(double score, const exposure::PlaceOfUse& place,
+                                                           const exposure::EnergyTriple& energies,
+                                                           const exposure::TemperatureMeasure& air) {
+  exposure::PlaceOfUse plain = place;
+  plain.spot.clear();
+  const auto key = std::tuple(score, std::move(plain), numbers_of(energies));
+  if (const auto known = in_air_.find(key); known != in_air_.end()) return known->second;
+  return in_air_.emplace(key, exposure::means_about(air, energies)).first->second;
+}
+
 const HeatCorrection& HeatCorrections::of(const Place& at, const library::Insulation& insulation,
                                           const library::AgeingPath& path, const exposure::UseSpan& use,
                                           LikelyPlaces& likely) {
@@ -80,19 +92,21 @@ const HeatCorrection& HeatCorrections::of(const Place& at, const library::Insula
   correction.energy = 1.0e3 * path.activation_energy.value;
   correction.step = 1.0e3 * path.activation_energy.sd.value_or(10.0);
   const exposure::EnergyTriple energies = energies_about(correction, insulation, path, at.stretch.damp, library_.model);
-  const Key key(place.spot, place.climate + place.schedule + (place.sun ? "+" : "-"),
-                {correction.energy, correction.step, energies.reference.value(), energies.drying.value()});
+  const Key key(place.spot, place.climate + place.schedule + (place.sun ? "+" : "-"), numbers_of(energies));
   if (const auto known = known_.find(key); known != known_.end()) return known->second;
   forget_other_spots(place.spot, likely);
   Place plain = at;
   plain.spot.reset();
+  const auto node = [&](double score, const exposure::TemperatureMeasure& spot, const exposure::TemperatureMeasure& air) {
+    return node_of(score, exposure::means_about(spot, energies), means_in_air(score, place, energies, air));
+  };
   const auto at_score = [&](exposure::LikelyYears& years, double score) {
-    return node_of(score, exposure::likely_year(years, at.zone, use, true, at.differing()),
-                   exposure::likely_year(years, at.zone, use, true, nullptr), energies);
+    return node(score, exposure::likely_year(years, at.zone, use, true, at.differing()),
+                exposure::likely_year(years, at.zone, use, true, nullptr));
   };
   const double mean = exposure::score_of(scores_, at.zone).mean;
   correction.nodes = {at_score(low_, std::min(-far_score, mean - 0.5)),
-                      node_of(mean, likely.year(at, use, true), likely.year(plain, use, true), energies),
+                      node(mean, likely.year(at, use, true), likely.year(plain, use, true)),
                       at_score(high_, std::max(far_score, mean + 0.5))};
   return known_.emplace(key, correction).first->second;
 }

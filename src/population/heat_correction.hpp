@@ -7,6 +7,7 @@
 #include <tuple>
 #include <vector>
 
+#include "exposure/means_about.hpp"
 #include "heatside/exposure/likely_years.hpp"
 #include "heatside/exposure/zone_scores.hpp"
 #include "heatside/library/library.hpp"
@@ -48,12 +49,16 @@ class HeatCorrections {
   using Key = std::tuple<std::string, std::string, std::array<double, 4>>;
 
   void forget_other_spots(const std::string& spot, LikelyPlaces& likely);
+  const std::array<double, 3>& means_in_air(double score, const exposure::PlaceOfUse& place,
+                                            const exposure::EnergyTriple& energies, const exposure::TemperatureMeasure& air);
 
   const library::Library& library_;
   exposure::ZoneScores scores_;
   exposure::LikelyYears low_, high_;  // of the zones' air, and of the last spot that was asked for
   std::string last_spot_;
   std::map<Key, HeatCorrection> known_;
+  // Means in the zones' air, which many spots are held against: by score, place, and what the energies are about.
+  std::map<std::tuple<double, exposure::PlaceOfUse, std::array<double, 4>>, std::array<double, 3>> in_air_;
 };
 
 }  // namespace heatside::population

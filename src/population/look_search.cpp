@@ -33,7 +33,7 @@ LookSearch::LookSearch(const LookingProblem& problem, const TreeOptions& options
   margin_ = 1.0e-12 * size;
 }
 
-bool LookSearch::open_to(const Place& place, std::size_t look) const {
+bool LookSearch::open_to(const SearchState& place, std::size_t look) const {
   const std::size_t segment = problem_.looks[look].look.segment;
   for (const Step& step : place.way) {
     if (problem_.looks[step.first].look.segment == segment) return false;
@@ -41,7 +41,7 @@ bool LookSearch::open_to(const Place& place, std::size_t look) const {
   return !options_.spend_most || spent(place) + price(place, look) <= *options_.spend_most;
 }
 
-double LookSearch::price(const Place& place, std::size_t look) const {
+double LookSearch::price(const SearchState& place, std::size_t look) const {
   const PricedLook& wanted = problem_.looks[look];
   double price = wanted.price;
   if (!wanted.cover) return price;
@@ -50,9 +50,9 @@ double LookSearch::price(const Place& place, std::size_t look) const {
   return off ? price : price + problem_.cover_prices[*wanted.cover];
 }
 
-double LookSearch::spent(const Place& place) const {
+double LookSearch::spent(const SearchState& place) const {
   double sum = 0.0;
-  Place until{{}, {}};
+  SearchState until{{}, {}};
   for (const Step& step : place.way) {
     sum += price(until, step.first);
     until.way.push_back(step);
@@ -60,7 +60,7 @@ double LookSearch::spent(const Place& place) const {
   return sum;
 }
 
-double LookSearch::cost(const Place& place, std::size_t look) const {
+double LookSearch::cost(const SearchState& place, std::size_t look) const {
   const auto& chance = start_.columns.segments[problem_.looks[look].look.segment].by_condition;
   const ConditionRow& harm = problem_.looks[look].harm;
   double sum = price(place, look) * chance_of(place.standing);
@@ -71,28 +71,29 @@ double LookSearch::cost(const Place& place, std::size_t look) const {
   return sum;
 }
 
-std::optional<Place> LookSearch::outcome(const Place& place, std::size_t look, std::size_t outcome) const {
+std::optional<SearchState> LookSearch::outcome(const SearchState& place, std::size_t look, std::size_t outcome) const {
   const Look& wanted = problem_.looks[look].look;
-  Place after{after_outcome(start_.columns, place.standing, wanted.segment, wanted.table.outcomes[outcome]), place.way};
+  SearchState after{after_outcome(start_.columns, place.standing, wanted.segment, wanted.table.outcomes[outcome]),
+                    place.way};
   if (chance_of(after.standing) <= unlikely) return std::nullopt;
   const Step step{look, outcome};
   after.way.insert(std::upper_bound(after.way.begin(), after.way.end(), step), step);
   return after;
 }
 
-std::vector<Place> LookSearch::outcomes(const Place& place, std::size_t look) const {
-  std::vector<Place> places;
+std::vector<SearchState> LookSearch::outcomes(const SearchState& place, std::size_t look) const {
+  std::vector<SearchState> places;
   for (std::size_t y = 0; y < problem_.looks[look].look.table.outcomes.size(); ++y) {
     if (auto after = outcome(place, look, y)) places.push_back(std::move(*after));
   }
   return places;
 }
 
-double LookSearch::value_of_stopping(const Place& place) const {
+double LookSearch::value_of_stopping(const SearchState& place) const {
   return best_of(start_.columns, sums_of(place.standing)).gain;
 }
 
-double LookSearch::value_if_last(const Place& place, std::size_t look, const SegmentMoments& moments) const {
+double LookSearch::value_if_last(const SearchState& place, std::size_t look, const SegmentMoments& moments) const {
   const PricedLook& wanted = problem_.looks[look];
   const double chance = std::accumulate(moments.weight.begin(), moments.weight.end(), 0.0);
   double value = price(place, look) * chance + product(moments.weight, wanted.harm);
@@ -110,7 +111,7 @@ double LookSearch::value_if_last(const Place& place, std::size_t look, const Seg
   return value;
 }
 
-double LookSearch::value_with_last(const Place& place, const std::vector<SegmentMoments>& moments,
+double LookSearch::value_with_last(const SearchState& place, const std::vector<SegmentMoments>& moments,
                                    std::optional<std::size_t>& best) const {
   double value = value_of_stopping(place);
   for (std::size_t look = 0; look < problem_.looks.size(); ++look) {
@@ -123,28 +124,29 @@ double LookSearch::value_with_last(const Place& place, const std::vector<Segment
   return value;
 }
 
-std::vector<SegmentMoments> LookSearch::moments(const Place& place) const {
+std::vector<SegmentMoments> LookSearch::moments(const SearchState& place) const {
   return moments_of(start_.columns, {&place.standing}, segments_)[0];
 }
 
-std::vector<std::vector<SegmentMoments>> LookSearch::moments(const std::vector<Place>& places) const {
+std::vector<std::vector<SegmentMoments>> LookSearch::moments(const std::vector<SearchState>& places) const {
   std::vector<const Standing*> standings;
-  for (const Place& place : places) standings.push_back(&place.standing);
+  for (const SearchState& place : places) standings.push_back(&place.standing);
   return moments_of(start_.columns, standings, segments_);
 }
 
-double LookSearch::value(const Place& place, std::size_t depth) {
+double LookSearch::value(const SearchState& place, std::size_t depth) {
   if (depth == 0) return value_of_stopping(place);
   return search(place, moments(place), depth);
 }
 
-std::optional<std::size_t> LookSearch::advice(const Place& place, std::size_t depth) const {
+std::optional<std::size_t> LookSearch::advice(const SearchState& place, std::size_t depth) const {
   if (depth == 0) return std::nullopt;
   const auto found = found_.find({depth, place.way});
   return found == found_.end() ? std::nullopt : found->second.look;
 }
 
-std::vector<LookSearch::Ranked> LookSearch::ranked(const Place& place, const std::vector<SegmentMoments>& moments) const {
+std::vector<LookSearch::Ranked> LookSearch::ranked(const SearchState& place,
+                                                   const std::vector<SegmentMoments>& moments) const {
   std::vector<Ranked> looks;
   for (std::size_t look = 0; look < problem_.looks.size(); ++look) {
     if (open_to(place, look)) looks.push_back({value_if_last(place, look, moments[place_of_look_[look]]), look});
@@ -152,7 +154,7 @@ std::vector<LookSearch::Ranked> LookSearch::ranked(const Place& place, const std
   return looks;
 }
 
-double LookSearch::search(const Place& place, const std::vector<SegmentMoments>& moments, std::size_t depth) {
+double LookSearch::search(const SearchState& place, const std::vector<SegmentMoments>& moments, std::size_t depth) {
   const std::pair key{depth, place.way};
   if (const auto known = found_.find(key); known != found_.end()) return known->second.value;
   Found found{value_of_stopping(place), std::nullopt};
@@ -179,10 +181,10 @@ double LookSearch::search(const Place& place, const std::vector<SegmentMoments>&
   return found.value;
 }
 
-double LookSearch::value_of_looking(const Place& place, std::size_t look, std::size_t depth) {
+double LookSearch::value_of_looking(const SearchState& place, std::size_t look, std::size_t depth) {
   double value = cost(place, look);
-  std::vector<Place> fresh;
-  for (Place& after : outcomes(place, look)) {
+  std::vector<SearchState> fresh;
+  for (SearchState& after : outcomes(place, look)) {
     const auto known = found_.find({depth, after.way});
     if (known == found_.end()) {
       fresh.push_back(std::move(after));
@@ -198,10 +200,10 @@ double LookSearch::value_of_looking(const Place& place, std::size_t look, std::s
 std::vector<std::vector<std::optional<double>>> LookSearch::pair_values() const {
   const std::size_t count = problem_.looks.size();
   std::vector values(count, std::vector<std::optional<double>>(count));
-  const Place start = root();
+  const SearchState start = root();
   for (std::size_t first = 0; first < count; ++first) {
     if (!open_to(start, first)) continue;
-    const std::vector<Place> places = outcomes(start, first);
+    const std::vector<SearchState> places = outcomes(start, first);
     const auto sums = moments(places);
     const double price = cost(start, first);
     for (std::size_t i = 0; i < places.size(); ++i) {

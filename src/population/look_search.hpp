@@ -16,7 +16,7 @@ namespace heatside::population {
 using Step = std::pair<std::size_t, std::size_t>;
 
 /// Where a way through the tree has led. Its steps are sorted: it does not matter in which order they were taken.
-struct Place {
+struct SearchState {
   Standing standing;
   std::vector<Step> way;
 };
@@ -27,18 +27,18 @@ class LookSearch {
  public:
   LookSearch(const LookingProblem& problem, const TreeOptions& options);
 
-  [[nodiscard]] Place root() const { return {start_.standing, {}}; }
+  [[nodiscard]] SearchState root() const { return {start_.standing, {}}; }
   [[nodiscard]] const Columns& columns() const { return start_.columns; }
 
   /// Value with at most `depth` more looks.
-  double value(const Place& place, std::size_t depth);
+  double value(const SearchState& place, std::size_t depth);
 
   /// The look that `value` found best, if any pays.
-  [[nodiscard]] std::optional<std::size_t> advice(const Place& place, std::size_t depth) const;
+  [[nodiscard]] std::optional<std::size_t> advice(const SearchState& place, std::size_t depth) const;
 
   /// The look's cost and its outcomes. Outcomes too unlikely to matter have no place.
-  [[nodiscard]] double cost(const Place& place, std::size_t look) const;
-  [[nodiscard]] std::optional<Place> outcome(const Place& place, std::size_t look, std::size_t outcome) const;
+  [[nodiscard]] double cost(const SearchState& place, std::size_t look) const;
+  [[nodiscard]] std::optional<SearchState> outcome(const SearchState& place, std::size_t look, std::size_t outcome) const;
 
   /// net[first][second]: values of two looks, the second only where it pays; absent for two at one segment.
   [[nodiscard]] std::vector<std::vector<std::optional<double>>> pair_values() const;
@@ -51,19 +51,19 @@ class LookSearch {
     std::size_t look;
   };
 
-  [[nodiscard]] bool open_to(const Place& place, std::size_t look) const;
-  [[nodiscard]] double price(const Place& place, std::size_t look) const;
-  [[nodiscard]] double spent(const Place& place) const;
-  [[nodiscard]] double value_if_last(const Place& place, std::size_t look, const SegmentMoments& moments) const;
-  [[nodiscard]] double value_with_last(const Place& place, const std::vector<SegmentMoments>& moments,
+  [[nodiscard]] bool open_to(const SearchState& place, std::size_t look) const;
+  [[nodiscard]] double price(const SearchState& place, std::size_t look) const;
+  [[nodiscard]] double spent(const SearchState& place) const;
+  [[nodiscard]] double value_if_last(const SearchState& place, std::size_t look, const SegmentMoments& moments) const;
+  [[nodiscard]] double value_with_last(const SearchState& place, const std::vector<SegmentMoments>& moments,
                                        std::optional<std::size_t>& best) const;
-  [[nodiscard]] double value_of_stopping(const Place& place) const;
-  [[nodiscard]] std::vector<SegmentMoments> moments(const Place& place) const;
-  [[nodiscard]] std::vector<std::vector<SegmentMoments>> moments(const std::vector<Place>& places) const;
-  [[nodiscard]] std::vector<Place> outcomes(const Place& place, std::size_t look) const;
-  [[nodiscard]] std::vector<Ranked> ranked(const Place& place, const std::vector<SegmentMoments>& moments) const;
-  double search(const Place& place, const std::vector<SegmentMoments>& moments, std::size_t depth);
-  double value_of_looking(const Place& place, std::size_t look, std::size_t depth);
+  [[nodiscard]] double value_of_stopping(const SearchState& place) const;
+  [[nodiscard]] std::vector<SegmentMoments> moments(const SearchState& place) const;
+  [[nodiscard]] std::vector<std::vector<SegmentMoments>> moments(const std::vector<SearchState>& places) const;
+  [[nodiscard]] std::vector<SearchState> outcomes(const SearchState& place, std::size_t look) const;
+  [[nodiscard]] std::vector<Ranked> ranked(const SearchState& place, const std::vector<SegmentMoments>& moments) const;
+  double search(const SearchState& place, const std::vector<SegmentMoments>& moments, std::size_t depth);
+  double value_of_looking(const SearchState& place, std::size_t look, std::size_t depth);
 
   const LookingProblem& problem_;
   TreeOptions options_;

@@ -1,7 +1,6 @@
 #include "population/moments.hpp"
 
 #include <algorithm>
-#include <cstring>
 
 #include "base/four_doubles.hpp"
 
@@ -14,39 +13,62 @@ constexpr std::size_t block = 512;  // draws; the chances of a segment then stay
 
 using FiveLists = std::array<const double*, conditions>;
 
-// Two lanes fill a register of every processor of the family; twice two of them hide the time that an addition takes.
-using TwoDoubles = double __attribute__((vector_size(16)));
-
-HEATSIDE_INLINE_ALWAYS void add_product(TwoDoubles& sum, const double* chance, const TwoDoubles& x) {
-  TwoDoubles p;
-  std::memcpy(&p, chance, sizeof p);
+HEATSIDE_INLINE_ALWAYS void add_product(FourDoubles& sum, const double* chance, const FourDoubles& x) {
+  FourDoubles p;
+  load(p, chance);
   sum += p * x;
 }
 
 // sums[c] += sum of chance[c] * x
-void add_products(const FiveLists& chance, const double* x, std::size_t count, ConditionRow& sums) {
-  TwoDoubles a0{}, a1{}, a2{}, a3{}, a4{}, b0{}, b1{}, b2{}, b3{}, b4{};
+HEATSIDE_INLINE_ALWAYS void add_all_products(const FiveLists& chance, const double* x, std::size_t count,
+                                             ConditionRow& sums) {
+  FourDoubles s0{}, s1{}, s2{}, s3{}, s4{};
   for (std::size_t n = 0; n < count; n += 4) {
-    TwoDoubles v, w;
-    std::memcpy(&v, x + n, sizeof v);
-    std::memcpy(&w, x + n + 2, sizeof w);
-    add_product(a0, chance[0] + n, v);
-    add_product(a1, chance[1] + n, v);
-    add_product(a2, chance[2] + n, v);
-    add_product(a3, chance[3] + n, v);
-    add_product(a4, chance[4] + n, v);
-    add_product(b0, chance[0] + n + 2, w);
-    add_product(b1, chance[1] + n + 2, w);
-    add_product(b2, chance[2] + n + 2, w);
-    add_product(b3, chance[3] + n + 2, w);
-    add_product(b4, chance[4] + n + 2, w);
+    FourDoubles v;
+    load(v, x + n);
+    add_product(s0, chance[0] + n, v);
+    add_product(s1, chance[1] + n, v);
+    add_product(s2, chance[2] + n, v);
+    add_product(s3, chance[3] + n, v);
+    add_product(s4, chance[4] + n, v);
   }
-  const auto whole = [](const TwoDoubles& a, const TwoDoubles& b) { return (a[0] + a[1]) + (b[0] + b[1]); };
-  sums[0] += whole(a0, b0);
-  sums[1] += whole(a1, b1);
-  sums[2] += whole(a2, b2);
-  sums[3] += whole(a3, b3);
-  sums[4] += whole(a4, b4);
+  const auto whole = [](const FourDoubles& s) { return (s[0] + s[1]) + (s[2] + s[3]); };
+  sums[0] += whole(s0);
+  sums[1] += whole(s1);
+  sums[2] += whole(s2);
+  sums[3] += whole(s3);
+  sums[4] += whole(s4);
+}
+
+void add_products_baseline(const FiveLists& chance, const double* x, std::size_t count, ConditionRow& sums) {
+  add_all_products(chance, x, count, sums);
+}
+
+HEATSIDE_WIDE_REGISTERS void add_products_wide(const FiveLists& chance, const double* x, std::size_t count,
+                                               ConditionRow& sums) {
+  add_all_products(chance, x, count, sums);
+}
+
+// rest = column - weight * part
+HEATSIDE_INLINE_ALWAYS void set_all_rest(const double* column, const double* weight, const double* part, std::size_t count,
+                                         double* rest) {
+  for (std::size_t n = 0; n < count; n += 4) {
+    FourDoubles c, w, p;
+    load(c, column + n);
+    load(w, weight + n);
+    load(p, part + n);
+    c -= w * p;
+    store(c, rest + n);
+  }
+}
+
+void set_rest_baseline(const double* column, const double* weight, const double* part, std::size_t count, double* rest) {
+  set_all_rest(column, weight, part, count, rest);
+}
+
+HEATSIDE_WIDE_REGISTERS void set_rest_wide(const double* column, const double* weight, const double* part, std::size_t count,
+                                           double* rest) {
+  set_all_rest(column, weight, part, count, rest);
 }
 
 // Draws from, from + 1, ... of one segment.
@@ -59,14 +81,14 @@ class Block {
 
   void add(const Standing& standing, SegmentMoments& moments) const {
     const double* weight = standing.weight.data() + from_;
+    const auto add_products = wide_ ? add_products_wide : add_products_baseline;
     add_products(chance_, weight, count_, moments.weight);
     for (std::size_t i = 1; i < columns_.count; ++i) {
       const double* column = standing.column[i].data() + from_;
       const std::vector<double>& expect = columns_.expect[i][segment_];
       std::array<double, block> rest;
       if (!expect.empty()) {
-        const double* part = expect.data() + from_;
-        for (std::size_t n = 0; n < count_; ++n) rest[n] = column[n] - weight[n] * part[n];
+        (wide_ ? set_rest_wide : set_rest_baseline)(column, weight, expect.data() + from_, count_, rest.data());
         column = rest.data();
       }
       add_products(chance_, column, count_, moments.without[i - 1]);
@@ -77,6 +99,7 @@ class Block {
   const Columns& columns_;
   std::size_t segment_, from_, count_;
   FiveLists chance_{};
+  bool wide_ = wide_registers();
 };
 
 }  // namespace

@@ -47,7 +47,6 @@ class Bench {
  public:
   Bench(const Case& job, const Library& library, const population::DrawnAnswer& answer, const CompareRequest& request)
       : population_{answer.population},
-        request_{request},
         looms_{looms_of(job, request)},
         made_{request.made.value_or(job.inspected)},
         changed_{changed_setting(job, library, request.what_if)},
@@ -168,7 +167,6 @@ class Bench {
   }
 
   const population::Population& population_;
-  const CompareRequest& request_;
   std::vector<std::string> looms_;
   Date made_;
   Setting changed_;

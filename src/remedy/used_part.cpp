@@ -34,7 +34,7 @@ Population thinned(const Population& all, std::size_t draws) {
   }
   while (picked.size() < draws) picked.push_back(all.belief.weights.size() - 1);
   Population some{population::Normals{all.normals.seed(), draws}, population::even_belief(draws), all.zone_scores,
-                  all.conduction};
+                  all.conduction, all.memory};
   for (const auto& [name, column] : all.normals.columns()) {
     std::vector<double> few;
     for (const std::size_t n : picked) few.push_back(column[n]);

@@ -19,7 +19,7 @@ namespace heatside::exposure {
 /// What a year at a place depends on.
 struct PlaceOfUse {
   std::string zone, climate;
-  std::string schedule;  ///< every number of the duty, as text; empty when laid up
+  std::string schedule;  ///< every number of the duty, a key not to be read; empty when laid up
   bool sun = false;
   std::string spot;  ///< name of a spot that differs from the air; empty when none does
   friend bool operator<(const PlaceOfUse& a, const PlaceOfUse& b) {
