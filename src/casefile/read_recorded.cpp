@@ -60,7 +60,7 @@ void read_recorded(Fields& top, Reading& reading) {
   read_remedies(top, reading);
   read_costs(top, reading);
   read_logs(top, reading);
-  top.optional_text("signed_by");
+  reading.result.signed_by = top.optional_text("signed_by").value_or("");
 }
 
 }  // namespace heatside::casefile

@@ -168,6 +168,7 @@ void add_owner_page(const ReportInput& input, Document& document) {
   document.blocks.emplace_back(
       Paragraph{fmt::format("For the owner. Built {}, inspected {}.", format_date_as_known(input.job.built),
                             format_date_as_known(input.job.inspected))});
+  if (!input.job.signed_by.empty()) document.blocks.emplace_back(Paragraph{"Signed by: " + input.job.signed_by});
   add_short_answer(input, document);
   add_looked_at(input, document);
   add_advice(input, document);

@@ -18,7 +18,8 @@ import unittest
 
 PROGRAM = None
 SOURCE = None
-VERBS = ("start", "check", "estimate", "explain", "order", "record", "score", "fit", "materials")
+VERBS = ("start", "check", "estimate", "explain", "compare", "order", "remedies", "record", "score", "report", "export", "fit",
+         "materials", "wire", "page")
 PAGE_WIDTH = 100
 
 

@@ -29,5 +29,5 @@ const scenarios = {
   whole: () => wholeJob(chromium, job),
 };
 
-console.log(JSON.stringify(await scenarios[job.what]()));
-process.exit(0);
+// The connection to a browser that was killed would keep this process; it goes when all is written.
+process.stdout.write(JSON.stringify(await scenarios[job.what]()), () => process.exit(0));

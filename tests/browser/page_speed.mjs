@@ -75,8 +75,11 @@ export async function speeds(browser, job) {
   const fast = slowed(browser.id);
   const answer = {};
   try {
-    await page.getByRole("button", { name: "Open the invented example" }).click();
-    answer.first = await waited(() => estimateShown(page));
+    answer.first = await waited(async () => {
+      await page.getByRole("button", { name: "Open the invented example" }).click();
+      await page.getByRole("heading", { name: "Vehicle and case" }).waitFor();
+      await estimateShown(page);
+    });
     await settled(page);
     await goTo(page, "Vehicle");
     await page.getByRole("button", { name: "Odometer: more" }).click();

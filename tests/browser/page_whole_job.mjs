@@ -26,8 +26,8 @@ async function begin(page) {
   await sheet.getByLabel("Day of the inspection").fill("2015-06-01");
   await sheet.getByText("Europe", { exact: true }).click();
   await sheet.getByText("In the open", { exact: true }).click();
-  await sheet.getByRole("textbox", { name: /^Odometer/ }).fill("100000");
   await sheet.getByText("miles", { exact: true }).click();
+  await sheet.getByRole("textbox", { name: /^Odometer/ }).fill("100000");
   await sheet.getByRole("button", { name: "Odometer: more" }).click();
   await sheet.getByLabel("Title of the case").fill("Invented for a test");
   await sheet.getByRole("button", { name: "Start the case" }).click();

@@ -11,10 +11,10 @@ import subprocess
 import tempfile
 from pathlib import Path
 
-DRAWS = 2000
+DRAWS = 500
 NOW = "2026-01-02T03:04:05Z"
-# What depends on the moment, and hashes of texts in which a number may differ in its last place.
-NOT_COMPARED = {"stored", "sha256", "case_sha256"}
+NOT_COMPARED = {"stored"}  # depends on the moment
+HASH = re.compile(r"[0-9a-f]{64}")  # of texts in which a number may differ in its last place
 
 
 class Seam:
@@ -45,6 +45,8 @@ def differences(ours, theirs, place=""):
         if len(ours) != len(theirs):
             return [f"{place}: {len(ours)} against {len(theirs)} elements"]
         return [found for i, (a, b) in enumerate(zip(ours, theirs)) for found in differences(a, b, f"{place}/{i}")]
+    if all(isinstance(one, str) and HASH.fullmatch(one) for one in (ours, theirs)):
+        return []
     numbers = all(isinstance(one, (int, float)) and not isinstance(one, bool) for one in (ours, theirs))
     same = math.isclose(ours, theirs, rel_tol=1e-9, abs_tol=1e-12) if numbers else ours == theirs
     return [] if same else [f"{place}: {ours!r} against {theirs!r}"]
@@ -58,8 +60,7 @@ def words_and_numbers(text):
 
 def text_differences(ours, theirs):
     """Hashes in a text apart, words must be the same, and numbers to one of their last place."""
-    hash_word = re.compile(r"[0-9a-f]{64}")
-    (words, numbers), (other_words, others) = (words_and_numbers(hash_word.sub("HASH", text)) for text in (ours, theirs))
+    (words, numbers), (other_words, others) = (words_and_numbers(HASH.sub("HASH", text)) for text in (ours, theirs))
     found = [f"{a!r} against {b!r}" for a, b in zip(words, other_words) if a != b]
     found += [f"{a} against {b}" for (a, place), (b, _) in zip(numbers, others) if abs(a - b) > 1.01 * place]
     return found + (["another length"] if len(words) != len(other_words) else [])

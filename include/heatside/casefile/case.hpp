@@ -303,6 +303,7 @@ struct Costs {
 
 struct Case {
   std::string title, note, currency;
+  std::string signed_by;  ///< who answers for the inspection; empty where nobody is named
   bool invented = false;  ///< a scenario of our own making
   Date built;
   Date entered_service;

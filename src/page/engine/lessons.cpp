@@ -38,12 +38,14 @@ library::Climate constant_air(const library::Climate& like, double celsius) {
   return air;
 }
 
-// The wire that was made so many years before the inspection and lay in that air ever since.
+// The wire that was made so many years before the inspection and lay in that air ever since. The day of its making stays
+// whatever the years: lots of another month would be other draws.
 Case held_case(const Library& library, const std::string& insulation, Years held) {
   Case job = population::classroom_case(library, insulation);
   job.segments.resize(1);
   const auto days = std::chrono::days{std::max(1L, std::lround(held.value() * hours_per_year / 24.0))};
-  const Date made = exact_date(job.inspected.day - days);
+  const Date made = exact_date(job.looms.front().made.day);
+  job.inspected = exact_date(made.day + days);
   job.built = job.entered_service = made;
   for (casefile::Loom& loom : job.looms) loom.made = loom.fitted = made;
   job.service.resize(1);

@@ -2,7 +2,16 @@
 
 import { knownNow } from "./assumed";
 import {
-  type CaseDocument, type CaseNode, type HotBody, type Leak, type Segment, type Stretch, type WireGroup, withMembers,
+  type CaseDocument,
+  type CaseNode,
+  type HotBody,
+  type Leak,
+  nameOf,
+  type Segment,
+  type Stretch,
+  type WireGroup,
+  withMember,
+  withMembers,
 } from "./document";
 import { placeOf, Refusal, segmentOf, withSoundAssumptions } from "./loom_references";
 
@@ -103,6 +112,42 @@ export function withoutStretch(document: CaseDocument, id: string, index: number
 /** What is hot beside a stretch. */
 export function withHotBodies(document: CaseDocument, id: string, index: number, bodies: HotBody[]): CaseDocument {
   return withStretch(document, id, index, { hot_bodies: bodies.length > 0 ? bodies : undefined });
+}
+
+const hotBodyPlace = (document: CaseDocument, id: string, index: number, body: number): string =>
+  `/segments/${placeOf(document, id)}/stretches/${index}/hot_bodies/${body}`;
+
+/** A hot part whose size, distance and surface nobody has measured yet: listed as assumed until somebody has. */
+export function withNewHotBody(document: CaseDocument, id: string, index: number, body: HotBody): CaseDocument {
+  const segment = segmentOf(document, id);
+  const bodies = segment.stretches[index]?.hot_bodies ?? [];
+  const guess = {
+    at: hotBodyPlace(document, id, index, bodies.length),
+    text: `Size, distance and surface of a hot part beside “${nameOf(segment)}” stand in until they are measured.`,
+    grade: "judgement",
+  };
+  const next = withHotBodies(document, id, index, [...bodies, body]);
+  return { ...next, assumed: [...(next.assumed ?? []), guess] };
+}
+
+/** Its size, distance and surface are measured. */
+export function withMeasuredHotBody(document: CaseDocument, id: string, index: number, body: number): CaseDocument {
+  return knownNow(document, hotBodyPlace(document, id, index, body));
+}
+
+export function isHotBodyAssumed(document: CaseDocument, id: string, index: number, body: number): boolean {
+  return document.assumed?.some((one) => one.at === hotBodyPlace(document, id, index, body)) ?? false;
+}
+
+/** Takes a hot part away, and what was assumed of it; what was assumed of later ones follows them. */
+export function withoutHotBody(document: CaseDocument, id: string, index: number, body: number): CaseDocument {
+  const bodies = segmentOf(document, id).stretches[index]?.hot_bodies ?? [];
+  const moved = new Map(bodies.map((_, i) => [hotBodyPlace(document, id, index, i), i < body ? i : i - 1]));
+  const left = withMeasuredHotBody(document, id, index, body).assumed?.map((one) => {
+    const place = moved.get(one.at);
+    return place === undefined ? one : { ...one, at: hotBodyPlace(document, id, index, place) };
+  });
+  return withMember(withHotBodies(document, id, index, bodies.filter((_, i) => i !== body)), "assumed", left && left.length > 0 ? left : undefined);
 }
 
 export function withLeaks(document: CaseDocument, id: string, leaks: Leak[]): CaseDocument {

@@ -25,7 +25,7 @@ function textOf(name: string, bytes: Uint8Array): string {
   try {
     return new TextDecoder("utf-8", { fatal: true, ignoreBOM: true }).decode(bytes);
   } catch {
-    throw refused(name, "The file is not UTF-8 text: it is no case file.");
+    throw refused(name, "not valid JSON (RFC 8259, UTF-8): there are bytes in it that are no UTF-8 text");
   }
 }
 

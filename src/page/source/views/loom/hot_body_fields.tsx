@@ -1,8 +1,9 @@
 import type { JSX } from "preact";
 import { type HotBody, nameOf, type Segment, type Stretch, withMembers } from "../../case/document";
-import { withHotBodies } from "../../case/loom_edits";
+import { isHotBodyAssumed, withHotBodies, withMeasuredHotBody, withNewHotBody, withoutHotBody } from "../../case/loom_edits";
 import type { Library } from "../../engine/answers";
 import { Amount, Big, Choice } from "../../parts";
+import { document } from "../../store/job";
 import { edit } from "./edit";
 
 interface HotProps {
@@ -15,7 +16,7 @@ interface HotProps {
 
 const beginning: HotBody = { shape: "cylinder", size_mm: 50, distance_mm: 100, shield: "none" };
 // Of the zones, only those beside a hot part know how hot its surface is; elsewhere it has to be measured.
-const measuredSurface = { cruise: 200, city: 180, idle: 150, hill: 250 };
+const standInSurface = { cruise: 200, city: 180, idle: 150, hill: 250 };
 
 /** Exhaust parts and the like beside a stretch: their heat comes by radiation, whatever the air does. */
 export function HotBodyFields({ segment, stretch, index, library, disabled }: HotProps): JSX.Element {
@@ -54,7 +55,7 @@ export function HotBodyFields({ segment, stretch, index, library, disabled }: Ho
           )}
           {body.surface_Cel && (
             <>
-              <p>Temperature of its surface, measured:</p>
+              <p>Temperature of its surface:</p>
               {(library?.running_states ?? []).map((state) => (
                 <Amount
                   key={state.id}
@@ -71,7 +72,12 @@ export function HotBodyFields({ segment, stretch, index, library, disabled }: Ho
             </>
           )}
           <div class="row">
-            <Big disabled={disabled} onPress={() => put("Hot part removed", bodies.filter((_, at) => at !== i))}>
+            {document.value && isHotBodyAssumed(document.value, segment.id, index, i) && (
+              <Big disabled={disabled} onPress={() => edit(`Hot part measured, ${nameOf(segment)}`, (of) => withMeasuredHotBody(of, segment.id, index, i))}>
+                These numbers are measured
+              </Big>
+            )}
+            <Big disabled={disabled} onPress={() => edit(`Hot part removed, ${nameOf(segment)}`, (of) => withoutHotBody(of, segment.id, index, i))}>
               Remove this hot part
             </Big>
           </div>
@@ -79,7 +85,11 @@ export function HotBodyFields({ segment, stretch, index, library, disabled }: Ho
       ))}
       <Big
         disabled={disabled}
-        onPress={() => put("Hot part beside it added", [...bodies, radiant ? beginning : { ...beginning, surface_Cel: measuredSurface }])}
+        onPress={() =>
+          edit(`Hot part beside it added, ${nameOf(segment)}`, (of) =>
+            withNewHotBody(of, segment.id, index, radiant ? beginning : { ...beginning, surface_Cel: standInSurface }),
+          )
+        }
       >
         {bodies.length === 0 ? "A hot part is close by" : "Another hot part"}
       </Big>

@@ -61,7 +61,7 @@ function OpeningList({ openings, unit, onRecord }: ListProps): JSX.Element {
             </strong>
             . {one.changes_a_choice ? "May change the choice." : "Changes no choice by itself."}
           </p>
-          <Big onPress={() => onRecord(one.id)} label={`I look at ${segmentName(one.id)}`}>
+          <Big onPress={() => onRecord(one.id)} label={`I look here: ${segmentName(one.id)}`}>
             I look here
           </Big>
         </li>

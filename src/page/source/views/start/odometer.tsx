@@ -20,6 +20,7 @@ export function Odometer({ km, onChange, disabled }: OdometerProps): JSX.Element
   const [unit, setUnit] = useState<DistanceUnit>("km");
   return (
     <div class="start-odometer">
+      <Choice label="Odometer counts" options={units} value={unit} disabled={disabled} onChange={(id) => setUnit(id as DistanceUnit)} />
       <Amount
         label="Odometer"
         unit={unit === "km" ? "km" : "miles"}
@@ -31,7 +32,6 @@ export function Odometer({ km, onChange, disabled }: OdometerProps): JSX.Element
         hint="Leave it empty where it cannot be read: then the hours of the kind of use are assumed."
         onChange={(now) => onChange(now === null ? undefined : toKilometres(now, unit))}
       />
-      <Choice label="Read in" options={units} value={unit} disabled={disabled} onChange={(id) => setUnit(id as DistanceUnit)} />
     </div>
   );
 }
