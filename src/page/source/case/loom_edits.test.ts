@@ -3,7 +3,9 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import type { CaseDocument, Segment } from "./document";
-import { withLength, withMoreStretches, withoutStretch, withShare } from "./loom_edits";
+import {
+  isHotBodyAssumed, withLength, withMeasuredHotBody, withMoreStretches, withNewHotBody, withoutHotBody, withoutStretch, withShare,
+} from "./loom_edits";
 import { weighed, withInsulation, withLoomOf, withOwnLot, withWeight } from "./loom_lots";
 import { Refusal, withSegmentId } from "./loom_references";
 import { addAfter, branchOff, splitAt, withoutSegment } from "./loom_structure";
@@ -164,4 +166,17 @@ test("a gap is found and can be stated", () => {
   const [gap] = gaps(broken);
   assert.deepEqual(gap, { before: 1, from: "2004-05", to: "2006-01" });
   assert.deepEqual(gaps(withGapStated(broken, gap as NonNullable<typeof gap>)), []);
+});
+
+test("a hot part is assumed until it is measured, and what is assumed follows it", () => {
+  const part = { shape: "cylinder", size_mm: 50, distance_mm: 100, shield: "none" } as const;
+  const one = untouched((all) => withNewHotBody(all, "a", 1, part));
+  const two = withNewHotBody(one, "a", 1, { ...part, size_mm: 60 });
+  assert.ok(isHotBodyAssumed(two, "a", 1, 0) && isHotBodyAssumed(two, "a", 1, 1));
+  const measured = withMeasuredHotBody(two, "a", 1, 0);
+  assert.ok(!isHotBodyAssumed(measured, "a", 1, 0) && isHotBodyAssumed(measured, "a", 1, 1));
+  const left = withoutHotBody(measured, "a", 1, 0);
+  assert.deepEqual(of(left, "a").stretches[1]?.hot_bodies, [{ ...part, size_mm: 60 }]);
+  assert.ok(isHotBodyAssumed(left, "a", 1, 0));
+  assert.deepEqual(withoutHotBody(left, "a", 1, 0), invented());
 });

@@ -109,9 +109,10 @@ export function withoutStretch(document: CaseDocument, id: string, index: number
   return withStretches(document, id, left.map((one, i) => ({ ...one, share: shares[i] as number })));
 }
 
-/** What is hot beside a stretch. */
+/** What is hot beside a stretch. One number that is put right leaves the others as assumed as they were. */
 export function withHotBodies(document: CaseDocument, id: string, index: number, bodies: HotBody[]): CaseDocument {
-  return withStretch(document, id, index, { hot_bodies: bodies.length > 0 ? bodies : undefined });
+  const members = { hot_bodies: bodies.length > 0 ? bodies : undefined };
+  return withStretches(document, id, segmentOf(document, id).stretches.map((one, i) => (i === index ? withMembers(one, members) : one)));
 }
 
 const hotBodyPlace = (document: CaseDocument, id: string, index: number, body: number): string =>
