@@ -134,8 +134,7 @@ std::string composed(const CompareOptions& options) {
 }
 
 void add_changes(CLI::App& command, CompareOptions& options) {
-  command
-      .add_option("--sleeve", options.sleeves, "what if: SEGMENT[=COVERING], or SEGMENT/STRETCH; a foil sleeve unless named")
+  command.add_option("--sleeve", options.sleeves, "what if: SEGMENT[/STRETCH][=COVERING]; else a foil sleeve")
       ->delimiter(',')
       ->allow_extra_args(false);
   command.add_option("--reroute", options.reroutes, "what if: SEGMENT=ZONE, or SEGMENT/STRETCH=ZONE")
@@ -160,7 +159,7 @@ Verb add_compare(CLI::App& program) {
       ->allow_extra_args(false);
   command->add_flag("--all", options->all, "every insulation of the library");
   command->add_option("--materials", options->materials,
-                      "folder of records that add to or replace the built-in ones; by itself: compare its insulations");
+                      "folder of records, added to the built-in; alone: compares its own");
   command->add_option("--loom", options->looms, "only these looms [all]")->delimiter(',')->allow_extra_args(false);
   command->add_option("--date", options->date, "new looms made and fitted then [day of the inspection]");
   command->add_option("--years", options->years, "how long they should last")->capture_default_str();

@@ -85,10 +85,7 @@ Verb add_export(CLI::App& program) {
   CLI::App* command = program.add_subcommand("export", "tables for notebooks: tidy CSV files and a descriptor of them");
   command->footer("heatside export examples/hillside-estate.case.json -o estate-tables");
   command->add_option("FILE", options->file, "the case; - reads standard input")->required();
-  command
-      ->add_option("-o,--output", options->folder,
-                   "folder to write: a new or an empty one, or one of a former export, whose files are replaced")
-      ->required();
+  command->add_option("-o,--output", options->folder, "folder to write: new, empty, or of a former export")->required();
   command->add_option("--draws", options->draws, "number of draws of everything that is not known")
       ->check(CLI::Range(std::size_t{100}, std::size_t{1000000}))
       ->capture_default_str();

@@ -96,7 +96,7 @@ class Commands(unittest.TestCase):
                     self.assertLessEqual(len(line), PAGE_WIDTH, line)
 
     def test_every_verb_has_json(self):
-        for verb in VERBS:
+        for verb in VERBS[:-1]:  # the page is no answer about data
             with self.subTest(verb):
                 self.assertIn("--json", self.output(verb, "--help").decode())
 
@@ -119,7 +119,7 @@ class Commands(unittest.TestCase):
                 path = self.folder / f"{template}.case.json"
                 path.write_bytes(text)
                 self.output("check", str(path))
-                segments = json.loads(self.output("estimate", "--json", str(path)))["segments"]
+                segments = json.loads(self.output("estimate", "--draws", "500", "--json", str(path)))["segments"]
                 self.assertEqual(sorted(segment["id"] for segment in segments), sorted(segment["id"] for segment in case["segments"]))
 
     def test_start_writes_what_it_is_told_and_no_assumption_for_it(self):
@@ -195,7 +195,7 @@ class Commands(unittest.TestCase):
             self.case.write_bytes(content)
             digest = hashlib.sha256(content).hexdigest()
             self.assertEqual(self.estimate()["case_sha256"], digest)
-            self.assertIn(digest[:16], self.output("estimate", str(self.case)).decode())
+            self.assertIn(digest[:16], self.output("estimate", "--draws", "500", str(self.case)).decode())
 
     def test_seed_is_echoed(self):
         self.assertEqual(self.estimate("--seed", "18446744073709551615")["seed"], 18446744073709551615)
@@ -268,7 +268,7 @@ class Commands(unittest.TestCase):
         for template in templates():
             path = self.folder / f"{template}.case.json"
             path.write_bytes(self.output(*start(template)))
-            yield template, self.output("estimate", str(path)).decode()
+            yield template, self.output("estimate", "--draws", "500", str(path)).decode()
             yield template + " check", self.output("check", path.name, cwd=self.folder).decode()
         yield "materials", self.output("materials").decode()
         for name in records():
@@ -281,7 +281,7 @@ class Commands(unittest.TestCase):
                     self.assertLessEqual(len(line), PAGE_WIDTH, line)
 
     def test_cautions_come_before_the_list(self):
-        text = self.output("estimate", str(self.case)).decode()
+        text = self.output("estimate", "--draws", "500", str(self.case)).decode()
         cautions = self.estimate()["cautions"]
         self.assertGreaterEqual(len(cautions), 8)
         table = text.index("\nsegment ")
@@ -293,7 +293,7 @@ class Commands(unittest.TestCase):
         for template in templates():
             path = self.folder / f"{template}.case.json"
             path.write_bytes(self.output(*start(template)))
-            text = self.output("estimate", str(path)).decode()
+            text = self.output("estimate", "--draws", "500", str(path)).decode()
             table = text[text.index("\nsegment ") + 1:].split("\n\n")[0]
             self.assertNotRegex(table, r"(?m)^\s*(#\s*)?[0-9]+[.):]?\s")
             self.assertNotRegex(text, r"(?i)\b(rank|no\.|number one|first place)\b")
@@ -306,8 +306,8 @@ class Commands(unittest.TestCase):
             outputs.append((verb, self.output(verb, "--help").decode()))
         outputs.append(("--help", self.output("--help").decode()))
         outputs.append(("materials --json", self.output("materials", "--json").decode()))
-        outputs.append(("estimate --json", self.output("estimate", "--json", "--histogram", str(self.case)).decode()))
-        outputs.append(("estimate --csv", self.output("estimate", "--csv", str(self.case)).decode()))
+        outputs.append(("estimate --json", self.output("estimate", "--draws", "500", "--json", "--histogram", str(self.case)).decode()))
+        outputs.append(("estimate --csv", self.output("estimate", "--draws", "500", "--csv", str(self.case)).decode()))
         outputs.append(("check --json", self.output("check", "--json", str(self.case)).decode()))
         outputs.extend((f"start {template}", self.output(*start(template)).decode()) for template in templates())
         for name, text in outputs:
@@ -316,7 +316,7 @@ class Commands(unittest.TestCase):
                 self.assertEqual(found, [])
 
     def test_soft_grades_are_confessed(self):
-        text = self.output("estimate", str(self.case)).decode()
+        text = self.output("estimate", "--draws", "500", str(self.case)).decode()
         self.assertIn("\nRests on ", text)
         confession = text[text.index("\nRests on "):]
         soft = [entry for entry in self.estimate()["rests_on"] if entry["soft"]]
@@ -351,9 +351,9 @@ class Commands(unittest.TestCase):
                     self.assertEqual(self.output(*arguments, env=environment, cwd=folder), expected)
 
     def test_a_relative_name_gives_the_same_answer(self):
-        absolute = self.output("estimate", "--json", str(self.case))
-        self.assertEqual(self.output("estimate", "--json", "van.case.json", cwd=self.folder), absolute)
-        self.assertEqual(self.output("estimate", "--json", "./van.case.json", cwd=self.folder), absolute)
+        absolute = self.output("estimate", "--draws", "500", "--json", str(self.case))
+        self.assertEqual(self.output("estimate", "--draws", "500", "--json", "van.case.json", cwd=self.folder), absolute)
+        self.assertEqual(self.output("estimate", "--draws", "500", "--json", "./van.case.json", cwd=self.folder), absolute)
 
     def test_options_may_stand_anywhere(self):
         expected = self.output("estimate", "--json", "--likely", str(self.case))
