@@ -118,8 +118,9 @@ std::string next_look_in_words(const Question& question, const casefile::Case& j
 }
 
 std::string percent_text(double chance) {
-  if (chance > 0.0 && chance < 0.01) return "under 1 %";
-  if (chance < 1.0 && chance > 0.99) return "over 99 %";
+  // Draws that never showed it do not make it impossible.
+  if (chance < 0.01) return "under 1 %";
+  if (chance > 0.99) return "over 99 %";
   return fmt::format("{:.0f} %", 100.0 * chance);
 }
 

@@ -52,7 +52,7 @@ class Reports(unittest.TestCase):
         cls.pages = []
         for case in (demo, van, bad):
             page = cls.folder / (case.name.split(".")[0] + ".html")
-            subprocess.run([PROGRAM, "report", case, "-o", page, "--draws", "1000"], check=True, stderr=subprocess.DEVNULL)
+            subprocess.run([PROGRAM, "report", case, "-o", page, "--draws", "300"], check=True, stderr=subprocess.DEVNULL)
             cls.pages.append(page)
         if PICTURES:
             PICTURES.mkdir(parents=True, exist_ok=True)

@@ -12,6 +12,7 @@ import tempfile
 from pathlib import Path
 
 DRAWS = 500
+COMPARED = ("hillside-estate.case.json", "weekend-roadster.case.json")  # also in the slow asks, compare and report
 NOW = "2026-01-02T03:04:05Z"
 NOT_COMPARED = {"stored"}  # depends on the moment
 HASH = re.compile(r"[0-9a-f]{64}")  # of texts in which a number may differ in its last place
@@ -34,21 +35,27 @@ class Seam:
         self.process.wait()
 
 
-def differences(ours, theirs, place=""):
-    """Places at which two documents differ by more than 1e-9 of a number, or in a word."""
+def is_close(ours, theirs, place, relative):
+    # The standard error of a chance that all draws share is the root of a rounding.
+    least = 1e-7 if place.endswith("/standard_error") else 1e-12
+    return math.isclose(ours, theirs, rel_tol=relative, abs_tol=least)
+
+
+def differences(ours, theirs, place="", relative=1e-9):
+    """Places at which two documents differ by more than that of a number, or in a word."""
     if isinstance(ours, dict) and isinstance(theirs, dict):
         keys = [key for key in {**ours, **theirs} if key not in NOT_COMPARED]
         return [found for key in keys
-                for found in (differences(ours[key], theirs[key], f"{place}/{key}") if key in ours and key in theirs
+                for found in (differences(ours[key], theirs[key], f"{place}/{key}", relative) if key in ours and key in theirs
                               else [f"{place}/{key}: on one side only"])]
     if isinstance(ours, list) and isinstance(theirs, list):
         if len(ours) != len(theirs):
             return [f"{place}: {len(ours)} against {len(theirs)} elements"]
-        return [found for i, (a, b) in enumerate(zip(ours, theirs)) for found in differences(a, b, f"{place}/{i}")]
+        return [found for i, (a, b) in enumerate(zip(ours, theirs)) for found in differences(a, b, f"{place}/{i}", relative)]
     if all(isinstance(one, str) and HASH.fullmatch(one) for one in (ours, theirs)):
         return []
     numbers = all(isinstance(one, (int, float)) and not isinstance(one, bool) for one in (ours, theirs))
-    same = math.isclose(ours, theirs, rel_tol=1e-9, abs_tol=1e-12) if numbers else ours == theirs
+    same = is_close(ours, theirs, place, relative) if numbers else ours == theirs
     return [] if same else [f"{place}: {ours!r} against {theirs!r}"]
 
 
@@ -83,8 +90,8 @@ class Comparison:
         if found:
             self.failures.append(f"{what}: {len(found)} differences: " + "; ".join(found[:6]))
 
-    def same(self, what, ours, theirs):
-        self.expect(what, differences(ours, theirs))
+    def same(self, what, ours, theirs, relative=1e-9):
+        self.expect(what, differences(ours, theirs, "", relative))
 
     def answers(self, path, request):
         drawn = ("--draws", DRAWS, "--json")
@@ -95,6 +102,8 @@ class Comparison:
             "compare": ("compare", path, *drawn, "--insulation", "xlpo-125,etfe", "--ambient", "+5"),
         }
         for ask, words in asks.items():
+            if ask == "compare" and path.name not in COMPARED:
+                continue
             more = {"insulations": ["xlpo-125", "etfe"], "ambient": 5} if ask == "compare" else {}
             ours = self.seam.ask(ask=ask, draws=DRAWS, **request, **more)
             self.same(f"{path.name} {ask}", ours, json.loads(self.run(*words)))
@@ -104,6 +113,8 @@ class Comparison:
         theirs = json.loads(self.run("check", path, "--json"))["files"]
         theirs[0]["file"] = path.name
         self.same(f"{path.name} check", ours, theirs)
+        if path.name not in COMPARED:
+            return
         ours = self.seam.ask(ask="report", draws=DRAWS, **request)["html"]
         self.expect(f"{path.name} report", text_differences(ours, self.run("report", path, "--draws", DRAWS)))
 
@@ -151,7 +162,9 @@ class Comparison:
         for topic in ("life-line", "soak", "paths"):
             ours = self.seam.ask(ask="topic", name=topic)
             del ours["svg"]
-            self.same(f"topic {topic}", ours, json.loads(self.run("explain", "--topic", topic, "--json")))
+            # Minutes of a soak are integrated in steps that an error estimate chooses.
+            relative = 1e-6 if topic == "soak" else 1e-9
+            self.same(f"topic {topic}", ours, json.loads(self.run("explain", "--topic", topic, "--json")), relative)
 
 
 def compare(program, source, command):

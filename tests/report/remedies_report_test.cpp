@@ -82,7 +82,7 @@ TEST_CASE("remedies text: no more digits than a choice hangs on", "[report][reme
   CHECK(report::money_text(worth, 1234.4) == "1230 EUR");
   CHECK(report::money_text(worth, 238.9) == "240 EUR");
   CHECK(report::money_text(worth, 0.2) == "0 EUR");
-  CHECK(report::percent_text(0.0) == "0 %");
+  CHECK(report::percent_text(0.0) == "under 1 %");
   CHECK(report::percent_text(0.004) == "under 1 %");
   CHECK(report::percent_text(0.996) == "over 99 %");
 }

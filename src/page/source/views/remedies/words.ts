@@ -22,8 +22,8 @@ export function money(amount: number, unit: string): string {
 
 /** "under 1 %", "37 %" */
 export function percent(chance: number): string {
-  if (chance > 0 && chance < 0.01) return "under 1 %";
-  if (chance < 1 && chance > 0.99) return "over 99 %";
+  if (chance < 0.01) return "under 1 %";
+  if (chance > 0.99) return "over 99 %";
   return `${Math.round(100 * chance)} %`;
 }
 
