@@ -7,10 +7,11 @@ export type Theme = "device" | "light" | "dark";
 const kept = "heatside-theme";
 export const theme = signal<Theme>("device");
 
-function show(now: Theme): void {
-  const root = window.document.documentElement;
-  if (now === "device") root.removeAttribute("data-theme");
-  else root.dataset["theme"] = now;
+const deviceIsDark = matchMedia("(prefers-color-scheme: dark)");
+
+function show(): void {
+  const dark = theme.value === "dark" || (theme.value === "device" && deviceIsDark.matches);
+  window.document.documentElement.dataset["theme"] = dark ? "dark" : "light";
 }
 
 export function startTheme(): void {
@@ -20,12 +21,13 @@ export function startTheme(): void {
   } catch {
     // Then as the device has it.
   }
-  show(theme.value);
+  show();
+  deviceIsDark.addEventListener("change", show);
 }
 
 export function chooseTheme(now: Theme): void {
   theme.value = now;
-  show(now);
+  show();
   try {
     localStorage.setItem(kept, now);
   } catch {

@@ -1,4 +1,5 @@
 export { Amount } from "./amount";
+export { AssumedList } from "./assumed_list";
 export { Big } from "./big";
 export { CautionList, Cautions } from "./cautions";
 export { Choice, type Option } from "./choice";
@@ -14,3 +15,4 @@ export { Problems } from "./problems";
 export { Range } from "./range";
 export { Sheet, afterClosing } from "./sheet";
 export { TextField } from "./text_field";
+export { useWide } from "./wide";

@@ -1,5 +1,6 @@
 import type { JSX } from "preact";
 import type { EstimateAnswer } from "../../store/estimate_answer";
+import { AssumedList } from "../../parts/assumed_list";
 import { learnedOf, segmentsOf } from "./answers";
 import { insulationName } from "./names";
 import { counted, listed } from "./words";
@@ -52,13 +53,7 @@ export function Grounds({ answer }: { answer: EstimateAnswer }): JSX.Element {
       <h2 id="estimate-grounds">What it rests on</h2>
       <details>
         <summary>Assumed ({answer.assumptions.length}), each replaceable in the case</summary>
-        <ul>
-          {answer.assumptions.map((one) => (
-            <li key={`${one.at} ${one.text}`}>
-              {one.text} <small>[{one.grade}]</small> {one.at && <code>{one.at}</code>}
-            </li>
-          ))}
-        </ul>
+        <AssumedList list={answer.assumptions} places />
       </details>
       <details>
         <summary>Records of the library ({answer.rests_on.length})</summary>

@@ -3,6 +3,7 @@ import { useRef, useState } from "preact/hooks";
 import { Big, Cautions, Choice, Gate, conditionWord } from "../../parts";
 import { answers } from "../../store/answers";
 import type { EstimateAnswer } from "../../store/estimate_answer";
+import { useWide } from "../../parts/wide";
 import { Ahead } from "./ahead";
 import { type Estimated, segmentsOf } from "./answers";
 import type { Move } from "./change_words";
@@ -13,7 +14,6 @@ import { Mend } from "./mend";
 import { SegmentCards, SegmentTable } from "./segment_list";
 import { SegmentSheet } from "./segment_sheet";
 import "./style.css";
-import { useWide } from "./wide";
 import { chanceWords, crackedOf, reachedWords } from "./words";
 
 function firstWords(segment: Estimated | undefined): string {
@@ -50,7 +50,7 @@ function Compared({ against, onChange, findings, change }: ComparedProps): JSX.E
 }
 
 function Estimate({ answer, before }: { answer: EstimateAnswer; before: EstimateAnswer | null }): JSX.Element {
-  const wide = useWide();
+  const wide = useWide(52);
   const [opened, setOpened] = useState<string | null>(null);
   const segments = segmentsOf(answer);
   const findings = segments.some((one) => one.before);

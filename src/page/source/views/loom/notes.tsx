@@ -2,6 +2,7 @@ import type { JSX } from "preact";
 import type { Assumption, CheckAnswer } from "../../engine/answers";
 import { Big, Problems } from "../../parts";
 import { type Answer, useAnswer } from "../../store/answers";
+import { AssumedList } from "../../parts/assumed_list";
 import { lastChange, locked, refusal, takeBack } from "./edit";
 
 export interface Noted {
@@ -89,13 +90,7 @@ export function Assumed({ list, title = "Assumed here" }: { list: Assumption[]; 
       <summary>
         {title} ({list.length})
       </summary>
-      <ul>
-        {list.map((one) => (
-          <li key={one.at + one.text}>
-            {one.text} <small>[{one.grade.replace("-", " ")}]</small>
-          </li>
-        ))}
-      </ul>
+      <AssumedList list={list} />
     </details>
   );
 }

@@ -1,9 +1,10 @@
 import type { JSX } from "preact";
+import { AssumedList } from "../../parts/assumed_list";
 import { Big, type Column, DataTable } from "../../parts";
 import { answers } from "../../store/answers";
 import { document } from "../../store/job";
+import { useWide } from "../../parts/wide";
 import { segmentName } from "../estimate/names";
-import { useWide } from "../estimate/wide";
 import { chanceWords, counted } from "../estimate/words";
 import type { Opening, OrderAnswer } from "./answers";
 import { lookAgainWords, money } from "./words";
@@ -98,7 +99,7 @@ function LookAgain({ order }: { order: OrderAnswer }): JSX.Element | null {
 
 /** The order of all that is closed, what is kept out of it, and when to look again. */
 export function Rest({ order, onRecord }: { order: OrderAnswer; onRecord: (id: string) => unknown }): JSX.Element {
-  const wide = useWide();
+  const wide = useWide(52);
   const unit = money(0, order.unit).slice(2);
   const props: ListProps = { openings: order.openings, unit, onRecord };
   return (
@@ -114,13 +115,7 @@ export function Rest({ order, onRecord }: { order: OrderAnswer; onRecord: (id: s
       <LookAgain order={order} />
       <details>
         <summary>Assumed of costs and of everything else ({order.assumptions.length})</summary>
-        <ul>
-          {order.assumptions.map((one) => (
-            <li key={`${one.at} ${one.text}`}>
-              {one.text} <small>[{one.grade}]</small>
-            </li>
-          ))}
-        </ul>
+        <AssumedList list={order.assumptions} />
       </details>
     </>
   );

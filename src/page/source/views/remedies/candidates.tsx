@@ -1,12 +1,12 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { Big } from "../../parts/big";
+import { useWide } from "../../parts/wide";
 import { document as caseDocument } from "../../store/job";
 import type { Candidate, CompareAnswer, Quantiles } from "./answers";
 import { Bar } from "./bar";
 import { CandidateSheet } from "./candidate_sheet";
 import { fullName } from "./names";
-import { useWide } from "./wide";
 import { lifeCell, percent, signed, whenWords } from "./words";
 
 const scaleYears = 40;
@@ -84,7 +84,7 @@ function Gain({ candidate }: { candidate: Candidate }): JSX.Element | null {
 
 /** The compounds side by side: a table where there is room, cards otherwise. */
 export function Candidates({ answer }: { answer: CompareAnswer }): JSX.Element {
-  const wide = useWide();
+  const wide = useWide(64);
   const [looked, setLooked] = useState<Candidate | null>(null);
   const document = caseDocument.value;
   const segmentName = (id: string): string => (document ? fullName(document.segments, id) : id);

@@ -1,5 +1,6 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
+import { AssumedList } from "../../parts/assumed_list";
 import { Problems } from "../../parts/problems";
 import { fullDraws, useAnswer } from "../../store/answers";
 import { document as caseDocument } from "../../store/job";
@@ -75,13 +76,7 @@ function Compared({ answer }: { answer: CompareAnswer }): JSX.Element {
       <MixedBuildSection answer={answer} />
       <details>
         <summary>What this assumes ({answer.assumptions.length})</summary>
-        <ul>
-          {answer.assumptions.map((one) => (
-            <li key={`${one.at} ${one.text}`}>
-              {one.text} [{one.grade}]
-            </li>
-          ))}
-        </ul>
+        <AssumedList list={answer.assumptions} />
       </details>
     </>
   );

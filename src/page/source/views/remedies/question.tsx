@@ -1,6 +1,7 @@
 import type { JSX } from "preact";
 import type { CaseDocument } from "../../case/document";
 import { Big } from "../../parts/big";
+import { useWide } from "../../parts/wide";
 import type { Offer, Question, RemediesAnswer } from "./answers";
 import { Glance, StopNote, scaleOf } from "./cost_words";
 import type { Kinds } from "./kinds";
@@ -8,7 +9,6 @@ import { BreakEven, Knowing, UsedParts } from "./knowing";
 import { fullName, plainName } from "./names";
 import { OfferCard, type OfferProps } from "./offer_card";
 import { OfferTable } from "./offer_table";
-import { useWide } from "./wide";
 import { sentences } from "./words";
 
 export interface QuestionProps {
@@ -37,7 +37,7 @@ function Advice({ advice }: { advice: string }): JSX.Element {
 /** One loom, or looms that one remedy covers together: what to do about it. */
 export function QuestionSection(props: QuestionProps): JSX.Element {
   const { question, answer, document, kinds, insulations } = props;
-  const wide = useWide();
+  const wide = useWide(64);
   const looms = question.looms.map((id) => fullName(document.looms, id)).join(", ");
   const segmentName = (id: string): string => fullName(document.segments, id);
   const insulationName = (id: string): string => plainName(insulations, id);

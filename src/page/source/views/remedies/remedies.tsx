@@ -1,5 +1,6 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
+import { AssumedList } from "../../parts/assumed_list";
 import { Problems } from "../../parts/problems";
 import { useAnswer } from "../../store/answers";
 import { document as caseDocument, library, readonly } from "../../store/job";
@@ -21,13 +22,7 @@ function Together({ answer }: { answer: RemediesAnswer }): JSX.Element {
       </ul>
       <details>
         <summary>What this assumes ({answer.assumptions.length})</summary>
-        <ul>
-          {answer.assumptions.map((one) => (
-            <li key={`${one.at} ${one.text}`}>
-              {one.text} [{one.grade}]
-            </li>
-          ))}
-        </ul>
+        <AssumedList list={answer.assumptions} />
       </details>
     </section>
   );

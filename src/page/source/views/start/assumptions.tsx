@@ -1,6 +1,6 @@
 import type { JSX } from "preact";
 import type { Assumption, CheckAnswer } from "../../engine/answers";
-import { Problems } from "../../parts";
+import { AssumedList, Problems } from "../../parts";
 import { useAnswer } from "../../store/answers";
 
 const rooms: [prefix: string, words: string][] = [
@@ -35,13 +35,9 @@ export function Assumptions(): JSX.Element {
       {grouped(file?.assumptions ?? []).map(([room, list]) => (
         <div key={room}>
           <h3>{room}</h3>
-          <ul class="start-assumed">
-            {list.map((one) => (
-              <li key={one.at + one.text}>
-                {one.text} <small>[{one.grade.replace("-", " ")}]</small>
-              </li>
-            ))}
-          </ul>
+          <div class="start-assumed">
+            <AssumedList list={list} />
+          </div>
         </div>
       ))}
       {file && file.not_computed_with.length > 0 && (
