@@ -29,8 +29,6 @@ struct CompareOptions {
   DrawChoice drawn;
 };
 
-constexpr const char* usual_sleeve = "shield-alu";
-
 // Words of the command line with everything that is wrong in them.
 class Words {
  public:
@@ -56,16 +54,12 @@ class Words {
     return date;
   }
 
-  // "SEGMENT" or "SEGMENT/STRETCH", then "=" and an id.
-  std::pair<remedy::Spot, std::string> change(const char* option, const std::string& text, const char* usual) {
-    const std::size_t equals = text.find('=');
-    const std::string place = text.substr(0, equals), to = equals == std::string::npos ? "" : text.substr(equals + 1);
-    const std::size_t slash = place.find('/');
-    if (place.empty() || (to.empty() && (usual == nullptr || equals != std::string::npos)))
+  std::optional<remedy::PlacedId> change(const char* option, const std::string& text, const char* usual) {
+    std::optional<remedy::PlacedId> change = remedy::placed_id(text, usual);
+    if (!change)
       complain(fmt::format("--{} takes SEGMENT{} or SEGMENT/STRETCH{}, not \"{}\"", option,
                            usual == nullptr ? "=ID" : "[=ID]", usual == nullptr ? "=ID" : "[=ID]", text));
-    return {{place.substr(0, slash), slash == std::string::npos ? "" : place.substr(slash + 1)},
-            to.empty() && usual != nullptr ? usual : to};
+    return change;
   }
 
   void stop_if_wrong() const {
@@ -86,12 +80,12 @@ remedy::CompareRequest request_of(const CompareOptions& options, Words& words) {
   request.what_if.ambient = KelvinRise{words.number("ambient", options.ambient, -30.0, 30.0)};
   request.what_if.duty = options.duty;
   for (const std::string& text : options.sleeves) {
-    auto [spot, covering] = words.change("sleeve", text, usual_sleeve);
-    request.what_if.sleeves.push_back({std::move(spot), std::move(covering)});
+    if (auto sleeve = words.change("sleeve", text, remedy::usual_sleeve))
+      request.what_if.sleeves.push_back({std::move(sleeve->at), std::move(sleeve->id)});
   }
   for (const std::string& text : options.reroutes) {
-    auto [spot, zone] = words.change("reroute", text, nullptr);
-    request.what_if.reroutes.push_back({std::move(spot), std::move(zone)});
+    if (auto route = words.change("reroute", text, nullptr))
+      request.what_if.reroutes.push_back({std::move(route->at), std::move(route->id)});
   }
   return request;
 }

@@ -8,6 +8,7 @@
 #include "app/files.hpp"
 #include "app/inputs.hpp"
 #include "app/verbs.hpp"
+#include "base/sha256.hpp"
 #include "heatside/population/ageing_curves.hpp"
 #include "heatside/population/drawn_estimate.hpp"
 #include "heatside/population/explanation.hpp"

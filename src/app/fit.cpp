@@ -9,6 +9,7 @@
 #include "app/inputs.hpp"
 #include "app/verbs.hpp"
 #include "base/fields.hpp"
+#include "base/sha256.hpp"
 #include "base/strict_json.hpp"
 #include "base/text.hpp"
 #include "heatside/labfit/life_record.hpp"

@@ -1,12 +1,10 @@
 #include "app/inputs.hpp"
 
-#include <sha2.h>
-
-#include <array>
 #include <filesystem>
 #include <utility>
 
 #include "app/files.hpp"
+#include "base/sha256.hpp"
 #include "heatside/base/error.hpp"
 #include "heatside/casefile/record.hpp"
 
@@ -25,11 +23,7 @@ Records gather_records(const std::string& folder) {
 casefile::Case case_of(const std::string& text, const std::string& path, const library::Library& library) {
   casefile::Case job =
       casefile::read_case(text, path, library, [&](const std::string& name) { return read_file_beside(path, name); });
-  std::vector<Problem> problems;
-  for (const std::string& pointer : casefile::changed_predictions(job, sha256)) {
-    problems.push_back({path, pointer, "the prediction is not as it was stored; put it back, or take the entry out"});
-  }
-  if (!problems.empty()) throw InputError(std::move(problems));
+  casefile::refuse_changed_predictions(job, path, sha256);
   return job;
 }
 
@@ -48,15 +42,6 @@ std::string file_name(const std::string& path) { return std::filesystem::path{pa
 }  // namespace
 
 std::string engine_name() { return "heatside " HEATSIDE_VERSION; }
-
-std::string sha256(const std::string& bytes) {
-  SHA2_CTX context;
-  SHA256Init(&context);
-  SHA256Update(&context, reinterpret_cast<const unsigned char*>(bytes.data()), bytes.size());
-  std::array<char, SHA256_DIGEST_STRING_LENGTH> hex{};
-  SHA256End(&context, hex.data());
-  return hex.data();
-}
 
 report::BirthCertificate certificate_for(const std::string& path, const std::string& text, unsigned long long seed,
                                          const Records& records) {

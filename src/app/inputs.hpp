@@ -39,9 +39,6 @@ struct OpenedCase {
 /// Name and version of the program, as every output carries it.
 [[nodiscard]] std::string engine_name();
 
-/// SHA-256 of bytes, in hexadecimal.
-[[nodiscard]] std::string sha256(const std::string& bytes);
-
 /// What an output says about its own making.
 [[nodiscard]] report::BirthCertificate certificate_for(const std::string& path, const std::string& text,
                                                        unsigned long long seed, const Records& records);

@@ -11,8 +11,10 @@
 #include "app/inputs.hpp"
 #include "app/record_options.hpp"
 #include "app/verbs.hpp"
+#include "base/sha256.hpp"
 #include "heatside/estimate.hpp"
 #include "heatside/population/drawn_estimate.hpp"
+#include "heatside/population/predicted.hpp"
 #include "heatside/report/record_report.hpp"
 
 namespace heatside::app {
@@ -23,19 +25,10 @@ using casefile::Case;
 using casefile::Clerk;
 using casefile::Recorded;
 
-// What the model says of every segment, in the order of the case.
-std::vector<casefile::PredictedSegment> predicted_chances(const Case& job, const library::Library& library) {
-  const population::Estimate estimate = population::drawn_estimate(job, library, {});
-  std::vector<casefile::PredictedSegment> predicted;
-  for (const casefile::Segment& segment : job.segments) {
-    const population::SegmentEstimate* found = casefile::find_by_id(estimate.segments, segment.id);
-    if (found != nullptr) predicted.push_back({segment.id, found->chance});
-  }
-  return predicted;
-}
-
 Clerk clerk_for(const library::Library& library) {
-  return {engine_name(), now_text(), sha256, [&library](const Case& job) { return predicted_chances(job, library); }};
+  return {engine_name(), now_text(), sha256, [&library](const Case& job) {
+            return population::predicted_segments(population::drawn_estimate(job, library, {}), job);
+          }};
 }
 
 // The new text as the reader has it: nothing is written that could not be read again.
@@ -48,21 +41,6 @@ Case checked(const Recorded& recorded, const RecordOptions& options, const libra
   }
 }
 
-std::vector<casefile::Assumption> assumptions_below(const Case& job, const std::string& pointer) {
-  std::vector<casefile::Assumption> found;
-  for (const casefile::Assumption& assumption : job.assumptions) {
-    if (assumption.pointer.rfind(pointer + '/', 0) == 0) found.push_back(assumption);
-  }
-  return found;
-}
-
-const casefile::Finding* finding_at(const Case& job, const std::string& pointer) {
-  for (const casefile::Finding& finding : job.findings) {
-    if (finding.pointer == pointer) return &finding;
-  }
-  return nullptr;
-}
-
 // A changed case with what there is to say of the change.
 struct Outcome {
   std::string text;
@@ -70,37 +48,29 @@ struct Outcome {
   report::RecordAnswer answer;
 };
 
-report::RecordAnswer answer_for(report::Deed deed, const Recorded& recorded, const casefile::Finding* finding) {
-  report::RecordAnswer answer;
-  answer.deed = deed;
-  answer.pointer = recorded.pointer;
-  answer.predicted = recorded.predicted;
-  if (finding != nullptr) answer.finding = *finding;
-  return answer;
-}
-
 Outcome found(const std::string& text, const Case& job, const RecordOptions& options, const library::Library& library) {
   casefile::FindingWords words = words_of(options);
   const bool day_from_clock = words.on.empty();
   if (day_from_clock) words.on = format_date(today());
   const Recorded recorded = casefile::with_finding(text, job, words, clerk_for(library));
   Outcome outcome{recorded.text, checked(recorded, options, library), {}};
-  outcome.answer = answer_for(report::Deed::recorded, recorded, finding_at(outcome.job, recorded.pointer));
+  outcome.answer = report::record_answer(report::Deed::recorded, recorded, outcome.job);
   outcome.answer.day_from_clock = day_from_clock;
-  outcome.answer.assumptions = assumptions_below(outcome.job, recorded.pointer);
   return outcome;
 }
 
 Outcome agreed(const std::string& text, const Case& job, const RecordOptions& options, const library::Library& library) {
   const std::optional<Recorded> recorded = casefile::with_consent(text, clerk_for(library));
-  if (!recorded) return {text, job, answer_for(report::Deed::nothing, {"", "/openings/consent", false}, nullptr)};
-  return {recorded->text, checked(*recorded, options, library), answer_for(report::Deed::recorded, *recorded, nullptr)};
+  if (!recorded) return {text, job, report::record_answer(report::Deed::nothing, {"", "/openings/consent", false}, job)};
+  Case agreed = checked(*recorded, options, library);
+  report::RecordAnswer answer = report::record_answer(report::Deed::recorded, *recorded, agreed);
+  return {recorded->text, std::move(agreed), std::move(answer)};
 }
 
 Outcome taken_back(const std::string& text, const Case& job, const RecordOptions& options, const library::Library& library) {
   const Recorded recorded = casefile::without_last(text, options.file, sha256);
   return {recorded.text, case_of(recorded.text, options.file, library),
-          answer_for(report::Deed::taken_back, recorded, finding_at(job, recorded.pointer))};
+          report::record_answer(report::Deed::taken_back, recorded, job)};
 }
 
 Outcome outcome_of(const RecordOptions& options, const library::Library& library) {

@@ -1,4 +1,3 @@
-#include <array>
 #include <memory>
 #include <optional>
 
@@ -7,6 +6,7 @@
 #include "app/files.hpp"
 #include "app/inputs.hpp"
 #include "app/verbs.hpp"
+#include "base/sha256.hpp"
 #include "heatside/inspection/case_order.hpp"
 #include "heatside/population/drawn_estimate.hpp"
 #include "heatside/remedy/remedies.hpp"
@@ -24,22 +24,6 @@ struct ReportOptions {
   DrawChoice drawn;
 };
 
-int digit(char hex) { return hex <= '9' ? hex - '0' : hex - 'a' + 10; }
-
-// RFC 4648, section 4
-std::string base64_of_hex(const std::string& hex) {
-  constexpr std::string_view letters = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
-  std::string text;
-  for (std::size_t at = 0; at < hex.size(); at += 6) {
-    const std::size_t bytes = std::min<std::size_t>(6, hex.size() - at) / 2;
-    unsigned int word = 0;
-    for (std::size_t i = 0; i < 6; ++i)
-      word = 16 * word + (at + i < hex.size() ? static_cast<unsigned int>(digit(hex[at + i])) : 0U);
-    for (std::size_t i = 0; i < 4; ++i) text += i <= bytes ? letters[(word >> (18 - 6 * i)) & 63U] : '=';
-  }
-  return text;
-}
-
 std::string composed(const ReportOptions& options) {
   const auto [text, records, library, job] = open_case(options.file, options.materials);
   const population::DrawnAnswer answer =
@@ -54,7 +38,7 @@ std::string composed(const ReportOptions& options) {
     return report::document_json(document, certificate, answer.estimate.draws, answer.estimate.assumptions);
   }
   if (options.markdown) return report::markdown_text(document);
-  return report::html_text(document, base64_of_hex(sha256(report::document_style())));
+  return report::html_text(document, base64(sha256_bytes(report::document_style())));
 }
 
 int run(const ReportOptions& options) {

@@ -7,6 +7,7 @@
 #include "app/files.hpp"
 #include "app/inputs.hpp"
 #include "app/verbs.hpp"
+#include "base/sha256.hpp"
 #include "heatside/casefile/read.hpp"
 #include "heatside/casefile/record.hpp"
 #include "heatside/estimate.hpp"

@@ -229,6 +229,13 @@ std::vector<std::string> changed_predictions(const Case& job, const Digest& dige
   return pointers;
 }
 
+void refuse_changed_predictions(const Case& job, const std::string& file, const Digest& digest) {
+  std::vector<Problem> problems;
+  for (const std::string& pointer : changed_predictions(job, digest))
+    problems.push_back({file, pointer, "the prediction is not as it was stored; put it back, or take the entry out"});
+  if (!problems.empty()) throw InputError(std::move(problems));
+}
+
 std::vector<std::string> opened_segments(const Case& job, const library::Library& library) {
   std::vector<std::string> segments;
   for (const Finding& finding : job.findings) {

@@ -112,6 +112,16 @@ bool is_bare_of_heat(const Segment& segment, const Spot& spot, const Library& li
 
 }  // namespace
 
+std::optional<PlacedId> placed_id(const std::string& words, const char* usual) {
+  const std::size_t equals = words.find('=');
+  const std::string place = words.substr(0, equals);
+  std::string id = equals == std::string::npos ? "" : words.substr(equals + 1);
+  if (equals == std::string::npos && usual != nullptr) id = usual;
+  if (place.empty() || id.empty()) return std::nullopt;
+  const std::size_t slash = place.find('/');
+  return PlacedId{{place.substr(0, slash), slash == std::string::npos ? "" : place.substr(slash + 1)}, std::move(id)};
+}
+
 std::vector<std::string> problems_of(const WhatIf& what_if, const Case& job, const Library& library) {
   Problems problems{job, library};
   for (const CoverChange& change : what_if.sleeves) {

@@ -158,6 +158,21 @@ Json openings_document(const RecordAnswer& answer, const Case& job) {
 
 }  // namespace
 
+RecordAnswer record_answer(Deed deed, const casefile::Recorded& recorded, const casefile::Case& holder) {
+  RecordAnswer answer;
+  answer.deed = deed;
+  answer.pointer = recorded.pointer;
+  answer.predicted = recorded.predicted;
+  for (const casefile::Finding& finding : holder.findings) {
+    if (finding.pointer == recorded.pointer) answer.finding = finding;
+  }
+  if (deed != Deed::recorded) return answer;
+  for (const casefile::Assumption& assumption : holder.assumptions) {
+    if (assumption.pointer.rfind(recorded.pointer + '/', 0) == 0) answer.assumptions.push_back(assumption);
+  }
+  return answer;
+}
+
 bool needs_cautions(const Finding& finding, const library::Library& library) {
   const auto method = library.methods.find(finding.method);
   return method != library.methods.end() && (method->second.opens || !method->second.before.empty());

@@ -77,6 +77,10 @@ struct Recorded {
 /// @return  JSON pointers of their hashes
 [[nodiscard]] std::vector<std::string> changed_predictions(const Case& job, const Digest& digest);
 
+/// @param file  name of the case in messages
+/// @throws InputError  predictions that are not as they were stored
+void refuse_changed_predictions(const Case& job, const std::string& file, const Digest& digest);
+
 /// Segments that were opened so far: looked at by a method that takes covering off or cuts. Sorted ids.
 [[nodiscard]] std::vector<std::string> opened_segments(const Case& job, const library::Library& library);
 

@@ -30,6 +30,20 @@ struct RouteChange {
   std::string zone;  ///< id of a zone record
 };
 
+/// A spot and the id that it is to have.
+struct PlacedId {
+  Spot at;
+  std::string id;
+};
+
+/// The covering of a sleeve that names none.
+inline constexpr const char* usual_sleeve = "shield-alu";
+
+/// "SEGMENT=ID" or "SEGMENT/STRETCH=ID".
+/// @param usual  the id where "=ID" is left out; null where it must be there
+/// @return       nothing where the words are of no such form
+[[nodiscard]] std::optional<PlacedId> placed_id(const std::string& words, const char* usual);
+
 struct WhatIf {
   std::vector<CoverChange> sleeves;
   std::vector<RouteChange> reroutes;

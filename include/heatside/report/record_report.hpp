@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "heatside/casefile/case.hpp"
+#include "heatside/casefile/record.hpp"
 #include "heatside/library/library.hpp"
 
 namespace heatside::report {
@@ -25,6 +26,11 @@ struct RecordAnswer {
   std::vector<std::string> opened;  ///< segments opened so far
   std::vector<casefile::Assumption> assumptions;  ///< that came with it
 };
+
+/// What a change of a case says of itself; engine, name and hash of the case, and what was opened so far are left to fill
+/// in.
+/// @param holder  the case that holds what was added, or that held what was taken back
+[[nodiscard]] RecordAnswer record_answer(Deed deed, const casefile::Recorded& recorded, const casefile::Case& holder);
 
 /// True for what disturbs the loom, so that cautions come with it.
 [[nodiscard]] bool needs_cautions(const casefile::Finding& finding, const library::Library& library);

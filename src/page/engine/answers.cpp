@@ -1,3 +1,4 @@
+#include "base/sha256.hpp"
 #include "base/strict_json.hpp"
 #include "heatside/population/estimate.hpp"
 #include "heatside/remedy/plan.hpp"
@@ -7,7 +8,6 @@
 #include "heatside/report/owner_report.hpp"
 #include "heatside/report/remedies_report.hpp"
 #include "page/engine/asks.hpp"
-#include "page/engine/sha256.hpp"
 
 /// What the draws of a case say, as the command line says it.
 

@@ -12,18 +12,10 @@ namespace heatside::page {
 
 namespace {
 
-constexpr const char* usual_sleeve = "shield-alu";
-
-// "SEGMENT" or "SEGMENT/STRETCH", then "=" and an id; without one `usual`, where there is such a thing.
-std::pair<remedy::Spot, std::string> change_of(const Request& request, const char* key, const std::string& words,
-                                               const char* usual) {
-  const std::size_t equals = words.find('=');
-  const std::string place = words.substr(0, equals);
-  std::string to = equals == std::string::npos ? "" : words.substr(equals + 1);
-  if (equals == std::string::npos && usual != nullptr) to = usual;
-  if (place.empty() || to.empty()) request.refuse(key, "\"" + words + "\" is not SEGMENT=ID or SEGMENT/STRETCH=ID");
-  const std::size_t slash = place.find('/');
-  return {{place.substr(0, slash), slash == std::string::npos ? "" : place.substr(slash + 1)}, std::move(to)};
+remedy::PlacedId change_of(const Request& request, const char* key, const std::string& words, const char* usual) {
+  const std::optional<remedy::PlacedId> change = remedy::placed_id(words, usual);
+  if (!change) request.refuse(key, "\"" + words + "\" is not SEGMENT=ID or SEGMENT/STRETCH=ID");
+  return *change;
 }
 
 std::optional<Date> date_of(const Request& request) {
@@ -43,7 +35,7 @@ remedy::CompareRequest wanted_of(const Request& request, const library::Library&
   wanted.what_if.ambient = KelvinRise{request.number("ambient", -30.0, 30.0).value_or(0.0)};
   wanted.what_if.duty = request.text_or("duty", "");
   for (const std::string& words : request.texts("sleeve")) {
-    auto [spot, covering] = change_of(request, "sleeve", words, usual_sleeve);
+    auto [spot, covering] = change_of(request, "sleeve", words, remedy::usual_sleeve);
     wanted.what_if.sleeves.push_back({std::move(spot), std::move(covering)});
   }
   for (const std::string& words : request.texts("reroute")) {

@@ -1,16 +1,17 @@
 #include <optional>
 #include <utility>
 
+#include "base/sha256.hpp"
 #include "base/strict_json.hpp"
 #include "heatside/base/date.hpp"
 #include "heatside/base/error.hpp"
 #include "heatside/casefile/record.hpp"
 #include "heatside/casefile/start.hpp"
 #include "heatside/population/estimate.hpp"
+#include "heatside/population/predicted.hpp"
 #include "heatside/report/check_report.hpp"
 #include "heatside/report/record_report.hpp"
 #include "page/engine/asks.hpp"
-#include "page/engine/sha256.hpp"
 
 /// What makes a case, and what changes it.
 
@@ -79,19 +80,10 @@ FindingWords words_of(const Request& finding) {
   return words;
 }
 
-// What the model says of every segment, in the order of the case.
-std::vector<casefile::PredictedSegment> predicted(const Drawn& drawn) {
-  std::vector<casefile::PredictedSegment> list;
-  for (const casefile::Segment& segment : drawn.opened->job.segments) {
-    const population::SegmentEstimate* found = casefile::find_by_id(drawn.answer.estimate.segments, segment.id);
-    if (found != nullptr) list.push_back({segment.id, found->chance});
-  }
-  return list;
-}
-
 casefile::Clerk clerk_for(const Request& request, const CaseText& of, Memory& memory) {
-  return {engine_name(), request.text_or("now", ""), sha256,
-          [&request, &of, &memory](const Case&) { return predicted(memory.drawn(of, request.draw_choice())); }};
+  return {engine_name(), request.text_or("now", ""), sha256, [&request, &of, &memory](const Case& job) {
+            return population::predicted_segments(memory.drawn(of, request.draw_choice()).answer.estimate, job);
+          }};
 }
 
 // The new text as the reader has it: nothing is kept that could not be read again. What is wrong with the new finding is
@@ -110,22 +102,6 @@ std::shared_ptr<const OpenedCase> reopened(const CaseText& before, const Recorde
     }
     throw InputError(std::move(problems));
   }
-}
-
-const casefile::Finding* finding_at(const Case& job, const std::string& pointer) {
-  for (const casefile::Finding& finding : job.findings) {
-    if (finding.pointer == pointer) return &finding;
-  }
-  return nullptr;
-}
-
-report::RecordAnswer answer_for(report::Deed deed, const Recorded& recorded, const casefile::Finding* finding) {
-  report::RecordAnswer answer;
-  answer.deed = deed;
-  answer.pointer = recorded.pointer;
-  answer.predicted = recorded.predicted;
-  if (finding != nullptr) answer.finding = *finding;
-  return answer;
 }
 
 std::string told(const OpenedCase& now, report::RecordAnswer answer, Memory& memory) {
@@ -179,27 +155,25 @@ std::string recorded(const Request& request, Memory& memory) {
   const FindingWords words = words_of(request.part("finding"));
   const Recorded done = casefile::with_finding(of.text, before->job, words, clerk_for(request, of, memory));
   const auto after = reopened(of, done, memory);
-  report::RecordAnswer answer = answer_for(report::Deed::recorded, done, finding_at(after->job, done.pointer));
-  for (const casefile::Assumption& assumption : after->job.assumptions) {
-    if (assumption.pointer.rfind(done.pointer + '/', 0) == 0) answer.assumptions.push_back(assumption);
-  }
-  return told(*after, std::move(answer), memory);
+  return told(*after, report::record_answer(report::Deed::recorded, done, after->job), memory);
 }
 
 std::string agreed(const Request& request, Memory& memory) {
   const CaseText of = request.case_text();
   const auto before = memory.opened(of);
   const std::optional<Recorded> done = casefile::with_consent(of.text, clerk_for(request, of, memory));
-  if (!done) return told(*before, answer_for(report::Deed::nothing, {"", "/openings/consent", false}, nullptr), memory);
-  return told(*reopened(of, *done, memory), answer_for(report::Deed::recorded, *done, nullptr), memory);
+  if (!done)
+    return told(*before, report::record_answer(report::Deed::nothing, {"", "/openings/consent", false}, before->job),
+                memory);
+  const auto after = reopened(of, *done, memory);
+  return told(*after, report::record_answer(report::Deed::recorded, *done, after->job), memory);
 }
 
 std::string taken_back(const Request& request, Memory& memory) {
   const CaseText of = request.case_text();
   const auto before = memory.opened(of);
   const Recorded done = casefile::without_last(of.text, of.name, sha256);
-  return told(*reopened(of, done, memory), answer_for(report::Deed::taken_back, done, finding_at(before->job, done.pointer)),
-              memory);
+  return told(*reopened(of, done, memory), report::record_answer(report::Deed::taken_back, done, before->job), memory);
 }
 
 }  // namespace heatside::page

@@ -3,11 +3,11 @@
 #include <algorithm>
 #include <utility>
 
+#include "base/sha256.hpp"
 #include "heatside/base/date.hpp"
 #include "heatside/base/error.hpp"
 #include "heatside/casefile/read.hpp"
 #include "heatside/casefile/record.hpp"
-#include "page/engine/sha256.hpp"
 
 namespace heatside::page {
 
@@ -24,10 +24,7 @@ std::optional<std::string> text_beside(const CaseText& of, const std::string& na
 casefile::Case read(const CaseText& of, const library::Library& library) {
   casefile::Case job =
       casefile::read_case(of.text, of.name, library, [&of](const std::string& name) { return text_beside(of, name); });
-  std::vector<Problem> problems;
-  for (const std::string& pointer : casefile::changed_predictions(job, sha256))
-    problems.push_back({of.name, pointer, "the prediction is not as it was stored; put it back, or take the entry out"});
-  if (!problems.empty()) throw InputError(std::move(problems));
+  casefile::refuse_changed_predictions(job, of.name, sha256);
   return job;
 }
 

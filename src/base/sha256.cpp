@@ -1,10 +1,10 @@
-#include "page/engine/sha256.hpp"
+#include "base/sha256.hpp"
 
 #include <array>
 #include <bit>
 #include <cstdint>
 
-namespace heatside::page {
+namespace heatside {
 
 namespace {
 
@@ -125,4 +125,4 @@ std::string base64(std::string_view bytes) {
   return text;
 }
 
-}  // namespace heatside::page
+}  // namespace heatside
